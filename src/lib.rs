@@ -1,0 +1,23 @@
+//! Cutcloth plans the cutting of a patchwork quilt from real fabric.
+//!
+//! The way of the data, one module a step (each uses only those before it):
+//!
+//! stash CSV and pattern ([`stash`], [`pattern`], [`placements`]) become located, validated models;
+//! the pattern expands to a demand of exact rectangles in sets ([`pattern::demand`]);
+//! [`planning`] assigns sets to prints and asks [`cutting`] for layouts and bounds;
+//! the outcome is recomputed from the inputs by [`verifying`], which shares nothing with the engine,
+//! and turned once into a view that every output format merely prints ([`report`]).
+//! [`app`] holds the use cases, [`cli`] the command line.
+
+pub mod app;
+pub mod cli;
+pub mod cutting;
+pub mod diagnostic;
+pub mod fabric;
+pub mod length;
+pub mod pattern;
+pub mod placements;
+pub mod planning;
+pub mod report;
+pub mod stash;
+pub mod verifying;

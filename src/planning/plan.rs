@@ -1,0 +1,150 @@
+//! The answer, as plain data.
+
+use crate::cutting::Layout;
+use crate::fabric::{Cut, Price};
+use crate::length::Length;
+use crate::pattern::demand::{Demand, SetId};
+use crate::pattern::{BlockId, RoleId};
+use crate::stash::{LotId, PrintId, Stash};
+
+/// Does it fit?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// Every piece is placed.
+    Fits,
+    /// Proved: no plan places every piece.
+    Impossible,
+    /// The work budget ended before either was shown.
+    Undecided,
+}
+
+/// What one planning run found.
+#[derive(Clone, Debug)]
+pub struct Outcome {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Why it is impossible, or what the proof of the verdict rests on; first the one that matters most.
+    pub reasons: Vec<Reason>,
+    /// The best plan reached; complete when the verdict is `Fits`.
+    pub plan: Plan,
+    /// Fabric opened, with its bound.
+    pub fabric: Fabric,
+    /// What would make it fit, cheapest first.
+    pub alternatives: Vec<Alternative>,
+}
+
+/// A reason in numbers a person can check.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reason {
+    /// Stable word for the kind of reason, such as `area` or `matching`.
+    pub code: &'static str,
+    /// The sentence, lengths already as text.
+    pub text: String,
+}
+
+/// Sets to prints, pieces to sheets.
+#[derive(Clone, Debug, Default)]
+pub struct Plan {
+    /// The print of each set, by [`SetId`]; `None` when the set is short.
+    pub prints: Vec<Option<PrintId>>,
+    /// Every opened sheet, in order of lot and copy.
+    pub sheets: Vec<SheetPlan>,
+    /// Sets not placed.
+    pub short: Vec<Short>,
+}
+
+/// One opened sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SheetPlan {
+    /// The lot it is a sheet of.
+    pub lot: LotId,
+    /// Which of the lot's sheets, from 1.
+    pub copy: u32,
+    /// How it is cut; the leaves name pieces by `PieceId`. Its size is the sheet after squaring up.
+    pub layout: Layout,
+    /// Length counted as opened: all of it, or for yardage the length up to the last piece.
+    pub used: Length,
+}
+
+/// A set that is not placed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Short {
+    /// The set.
+    pub set: SetId,
+    /// Why, in a few words.
+    pub reason: String,
+}
+
+/// Fabric opened: area times weight, in square ticks times hundredths.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fabric {
+    /// Of this plan.
+    pub opened: i128,
+    /// No complete plan opens less than this.
+    pub bound: i128,
+}
+
+/// A set of changes that together make it fit.
+#[derive(Clone, Debug)]
+pub struct Alternative {
+    /// What changes.
+    pub changes: Vec<Change>,
+    /// Money, when prices were given and something is bought.
+    pub price: Option<Price>,
+    /// The stash it was planned with: bought lots added at the end, kept-back lots released.
+    pub stash: Stash,
+    /// The demand it was planned for.
+    pub demand: Demand,
+    /// Its own plan; the verdict is always `Fits`.
+    pub outcome: Outcome,
+}
+
+/// One change to what the quilter asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A placed set takes another print than the quilter decided.
+    OtherPrint {
+        /// The set.
+        set: SetId,
+        /// What was decided.
+        decided: PrintId,
+    },
+    /// A lot the quilter keeps back is used.
+    Release {
+        /// The lot.
+        lot: LotId,
+    },
+    /// In these block copies the role's pieces may come from several prints.
+    MixedPrints {
+        /// The block.
+        block: BlockId,
+        /// The copies, from 1.
+        copies: Vec<u32>,
+        /// The role.
+        role: RoleId,
+    },
+    /// Fewer copies of a block are made.
+    FewerCopies {
+        /// The block.
+        block: BlockId,
+        /// As the pattern says.
+        was: u32,
+        /// As this alternative makes.
+        make: u32,
+    },
+    /// Fabric is bought.
+    Buy {
+        /// The print: one already held, or a new one.
+        print: PrintId,
+        /// How it comes.
+        cut: Cut,
+        /// Width of one.
+        width: Length,
+        /// Length of one.
+        length: Length,
+        /// How many.
+        count: u32,
+        /// Price of one, if known.
+        price: Option<Price>,
+    },
+}

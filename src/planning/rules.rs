@@ -1,0 +1,59 @@
+//! What the user may set about planning.
+
+use crate::fabric::Family;
+use crate::length::Length;
+
+/// Settings of one run.
+#[derive(Clone, Debug)]
+pub struct Rules {
+    /// What a square inch of opened fabric counts, in hundredths, by family.
+    pub weights: Weights,
+    /// A leftover is useful when its shorter side is at least this.
+    pub useful_side: Length,
+    /// How much searching may be done, as a multiple of the usual amount in hundredths.
+    pub effort: u32,
+    /// An extra limit by the clock; the answer may then differ from run to run, and says so.
+    pub seconds: Option<f64>,
+}
+
+/// Weights by family, in hundredths.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Weights {
+    /// Scraps.
+    pub scrap: u32,
+    /// Squares and strips.
+    pub precut: u32,
+    /// Fat quarters and eighths.
+    pub fat_quarter: u32,
+    /// Yardage, by the length used.
+    pub yardage: u32,
+}
+
+impl Weights {
+    /// The weight of one family.
+    pub fn of(&self, family: Family) -> u32 {
+        match family {
+            Family::Scrap => self.scrap,
+            Family::Precut => self.precut,
+            Family::FatQuarter => self.fat_quarter,
+            Family::Yardage => self.yardage,
+        }
+    }
+}
+
+impl Default for Weights {
+    fn default() -> Weights {
+        Weights { scrap: 50, precut: 100, fat_quarter: 120, yardage: 150 }
+    }
+}
+
+impl Default for Rules {
+    fn default() -> Rules {
+        Rules {
+            weights: Weights::default(),
+            useful_side: Length::from_eighths(20),
+            effort: 100,
+            seconds: None,
+        }
+    }
+}

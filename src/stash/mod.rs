@@ -1,0 +1,95 @@
+//! What is on the shelf: prints and lots, plain data.
+
+use crate::fabric::{Cut, Price, Trued, Value};
+use crate::length::Length;
+
+/// Index of a print in [`Stash::prints`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PrintId(pub usize);
+
+/// Index of a lot in [`Stash::lots`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct LotId(pub usize);
+
+/// The inventory.
+#[derive(Clone, Debug, Default)]
+pub struct Stash {
+    /// Every print, in order of first appearance.
+    pub prints: Vec<Print>,
+    /// Every lot, in file order; lots that an alternative would buy come last.
+    pub lots: Vec<Lot>,
+    /// Headings of columns this program does not know; passed through.
+    pub other_columns: Vec<String>,
+}
+
+/// One fabric design in one colouring.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Print {
+    /// The user's own name for it.
+    pub name: String,
+}
+
+/// One row of the inventory: a print, a cut, a size, a count.
+#[derive(Clone, Debug)]
+pub struct Lot {
+    /// 1-based data row in the stash file; `None` for fabric an alternative would buy.
+    pub row: Option<u32>,
+    /// The print.
+    pub print: PrintId,
+    /// How the fabric comes.
+    pub cut: Cut,
+    /// Width as held, across the grain.
+    pub width: Length,
+    /// Length as held, along the grain; the "up" of a directional print runs along it.
+    pub length: Length,
+    /// Taken off each trued side before cutting; 0 when nothing is trued.
+    pub allowance: Length,
+    /// How many alike; at least 1.
+    pub count: u32,
+    /// True when the print has an "up": pieces may not be turned.
+    pub directional: bool,
+    /// True when the quilter keeps it back: only an alternative may use it, and says so.
+    pub keep: bool,
+    /// Colour as written: `#rrggbb` or a colour word.
+    pub color: Option<String>,
+    /// Light, medium or dark.
+    pub value: Option<Value>,
+    /// Where it is kept.
+    pub place: String,
+    /// Price of one, if given.
+    pub price: Option<Price>,
+    /// The quilter's note.
+    pub note: String,
+    /// Cells of the unknown columns, in the order of [`Stash::other_columns`].
+    pub other: Vec<String>,
+}
+
+impl Lot {
+    /// Width of one sheet of this lot after squaring up.
+    pub fn sheet_width(&self) -> Length {
+        match self.cut.entry().trued {
+            Trued::Both | Trued::Width => self.width - self.allowance,
+            Trued::Length => self.width,
+        }
+    }
+
+    /// Length of one sheet of this lot after squaring up.
+    pub fn sheet_length(&self) -> Length {
+        match self.cut.entry().trued {
+            Trued::Both | Trued::Length => self.length - self.allowance,
+            Trued::Width => self.length,
+        }
+    }
+}
+
+impl Stash {
+    /// The lot with this id.
+    pub fn lot(&self, id: LotId) -> &Lot {
+        &self.lots[id.0]
+    }
+
+    /// The print with this id.
+    pub fn print(&self, id: PrintId) -> &Print {
+        &self.prints[id.0]
+    }
+}
