@@ -3,6 +3,7 @@
 
 use crate::length::Length;
 
+mod name;
 mod table;
 
 pub use table::table;
