@@ -1,9 +1,23 @@
 //! What the quilt needs: blocks, roles and pieces, plain data.
+//!
+//! A cutting chart fills only roles, blocks and their pieces. A pattern in TOML also says how the pieces
+//! are sewn: units, rows of units, and the quilt around the blocks.
 
 use crate::fabric::Cut;
 use crate::length::Length;
 
 pub mod demand;
+pub mod layout;
+pub mod rows;
+pub mod rules;
+pub mod seam;
+pub mod unit;
+
+pub use layout::Layout;
+pub use rows::{Cell, Part, Turn};
+pub use rules::RoleRules;
+pub use seam::Sewing;
+pub use unit::Unit;
 
 /// Index of a role in [`Pattern::roles`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -22,19 +36,36 @@ pub struct Pattern {
     pub roles: Vec<Role>,
     /// Kinds of block, in order of first appearance.
     pub blocks: Vec<Block>,
+    /// The seam and the ruler it is computed for; `None` for a chart, which says cut sizes only.
+    pub sewing: Option<Sewing>,
+    /// How the blocks are set together; `None` when the pattern does not say.
+    pub layout: Option<Layout>,
+}
+
+/// Width and height of something flat. Whether seams are included is said where it is used.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Size {
+    /// From left to right.
+    pub width: Length,
+    /// From bottom to top.
+    pub height: Length,
 }
 
 /// A letter or name the pattern gives to a fabric.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Role {
     /// As the pattern writes it.
     pub name: String,
+    /// What the designer calls it in words, such as `urchin print`; empty when not said.
+    pub title: String,
     /// Cuts of fabric it may be taken from; empty means any.
     pub from: Vec<Cut>,
+    /// Which prints may take it, and beside which others.
+    pub rules: RoleRules,
 }
 
 /// A kind of block.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Block {
     /// Name.
     pub name: String,
@@ -42,6 +73,12 @@ pub struct Block {
     pub make: u32,
     /// What one copy is made of, in file order.
     pub pieces: Vec<PieceLine>,
+    /// Its size in the quilt, without seams; `None` when the pattern does not say.
+    pub finished: Option<Size>,
+    /// Its units, in file order; their pieces are counted in `pieces` already.
+    pub units: Vec<Unit>,
+    /// How it is put together, top row first; empty when the pattern does not say.
+    pub rows: Vec<Vec<Cell>>,
 }
 
 /// How many of a piece are needed.

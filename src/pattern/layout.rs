@@ -1,0 +1,68 @@
+//! How blocks make the quilt top: rows of blocks, sashing, cornerstones, borders, plain data.
+
+use crate::length::Length;
+use crate::pattern::{BlockId, RoleId, Turn};
+
+/// The quilt around the blocks.
+#[derive(Clone, Debug, Default)]
+pub struct Layout {
+    /// Straight or on point.
+    pub set: Set,
+    /// Rows of blocks, top first. On point these are the rows of blocks standing corner to corner.
+    pub rows: Vec<Vec<BlockCell>>,
+    /// On point: the rows between, one row and one block fewer each way; empty otherwise.
+    pub between: Vec<Vec<BlockCell>>,
+    /// On point: the role of the triangles at sides and corners.
+    pub setting: Option<RoleId>,
+    /// Strips between the blocks.
+    pub sashing: Option<Sashing>,
+    /// Borders, innermost first.
+    pub borders: Vec<Border>,
+}
+
+/// How the rows of blocks lie.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Set {
+    /// Rows run across the quilt.
+    #[default]
+    Straight,
+    /// Blocks stand on a corner.
+    OnPoint,
+}
+
+/// One place of the quilt: a copy of a block.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BlockCell {
+    /// Kind of block.
+    pub block: BlockId,
+    /// Which copy, from 1, in reading order of the layout.
+    pub copy: u32,
+    /// How it is turned.
+    pub turn: Turn,
+}
+
+/// Strips between the blocks, of one finished width.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sashing {
+    /// Finished width.
+    pub width: Length,
+    /// What it is cut from.
+    pub role: RoleId,
+    /// Squares where sashing crosses; without them the strips between rows run through.
+    pub cornerstones: Option<RoleId>,
+    /// Whether it also runs round the outside.
+    pub around: bool,
+}
+
+/// One border, sewn on sides first, then top and bottom.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Border {
+    /// Finished width.
+    pub width: Length,
+    /// What it is cut from.
+    pub role: RoleId,
+    /// Squares in its corners; without them top and bottom run over the sides.
+    pub cornerstones: Option<RoleId>,
+    /// Usable length of the strips it is joined from; `None` for borders of one piece each.
+    pub strip: Option<Length>,
+}

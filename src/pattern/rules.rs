@@ -1,0 +1,56 @@
+//! What a role's fabric must or must not be: rules between fabrics, plain data.
+
+use crate::fabric::Value;
+use crate::pattern::RoleId;
+
+/// The rules of one role beyond its matching. The default is no rule at all.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RoleRules {
+    /// Roles whose print in the same block copy must be another one.
+    pub different: Vec<RoleId>,
+    /// At most this many copies of a block may take the same print for this role.
+    pub at_most: Option<u32>,
+    /// When any is named, the print must be among these.
+    pub only: Choice,
+    /// The print must be none of these.
+    pub never: Choice,
+    /// Whether a print with an up must keep it.
+    pub direction: Direction,
+}
+
+/// Prints picked out by name, colour group or value.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Choice {
+    /// Names of prints, as the stash writes them.
+    pub prints: Vec<String>,
+    /// Colour groups in words.
+    pub colors: Vec<String>,
+    /// Light, medium or dark.
+    pub values: Vec<Value>,
+}
+
+/// What becomes of the up of a directional print.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Direction {
+    /// The pattern does not say: the stash decides (a directional print keeps its up).
+    #[default]
+    Unsaid,
+    /// The up stays up in the sewn block: units that are turned get their pieces cut turned.
+    Kept,
+    /// Pieces may be turned, even of a directional print.
+    Free,
+}
+
+impl Choice {
+    /// True when nothing is picked out.
+    pub fn is_empty(&self) -> bool {
+        self.prints.is_empty() && self.colors.is_empty() && self.values.is_empty()
+    }
+}
+
+impl RoleRules {
+    /// True when the role has no rule that restricts its prints or frees their direction.
+    pub fn is_empty(&self) -> bool {
+        *self == RoleRules::default()
+    }
+}
