@@ -37,9 +37,10 @@ pub(super) fn canonical(text: &str) -> String {
         spaced.push_str(spelled);
         before = sign;
     }
+    let spaced = spaced.replace("off cut", "offcut");
     let words: Vec<&str> = spaced.split_whitespace().filter_map(word).collect();
     let joined = words.join(" ").replace("2 and 1/2", "2 1/2").replace("2 and half", "2 1/2");
-    joined.replace("8 eighth", "eighth").replace("off cut", "offcut")
+    joined.replace("8 eighth", "eighth")
 }
 
 /// One word in its common form; `None` for a word that says nothing.
