@@ -1,1 +1,128 @@
-//! To be filled by its own change.
+//! What comes out of a run: the print sheet, the exact record and the spreadsheet files.
+//!
+//! [`view`] turns the outcome once into words, tables and drawings; `html`, `svg` and `csv` only write it down,
+//! [`json`] writes the exact ticks. [`totals`] stops everything when the pieces do not add up.
+
+use std::fmt;
+
+use crate::length::{Length, Units};
+use crate::pattern::Pattern;
+use crate::pattern::demand::Demand;
+use crate::planning::{Outcome, Rules};
+use crate::stash::Stash;
+
+mod csv;
+pub mod escape;
+mod fingerprint;
+pub mod json;
+
+mod situation;
+mod totals;
+mod view;
+mod working;
+
+pub use fingerprint::fingerprint;
+pub use totals::{Total, totals};
+
+/// Everything one run has to tell.
+#[derive(Clone, Copy, Debug)]
+pub struct Job<'a> {
+    /// What is on the shelf.
+    pub stash: &'a Stash,
+    /// What the quilt needs.
+    pub pattern: &'a Pattern,
+    /// The same as single pieces, as planned.
+    pub demand: &'a Demand,
+    /// What planning found.
+    pub outcome: &'a Outcome,
+    /// The rules it was planned under.
+    pub rules: &'a Rules,
+    /// How to tell it.
+    pub settings: &'a Settings,
+}
+
+/// How a run is told.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Settings {
+    /// In which units lengths are shown.
+    pub units: Units,
+    /// The most layers of fabric to cut at once; at least 1.
+    pub layers: u32,
+    /// Date for the revision line, as the user wrote it.
+    pub date: Option<String>,
+    /// Mark of the inputs, from [`fingerprint`].
+    pub revision: String,
+    /// Squaring-up allowance of the run, for lots without their own.
+    pub allowance: Length,
+    /// Path of the stash file within the output folder.
+    pub stash_file: String,
+    /// Path of the pattern file within the output folder.
+    pub pattern_file: String,
+    /// Path of the placements file within the output folder, when there was one.
+    pub placements_file: Option<String>,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            units: Units::default(),
+            layers: 4,
+            date: None,
+            revision: String::new(),
+            allowance: Length::ZERO,
+            stash_file: "inputs/stash.csv".to_owned(),
+            pattern_file: "inputs/chart.csv".to_owned(),
+            placements_file: None,
+        }
+    }
+}
+
+/// Why nothing is printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ReportError {
+    /// The pieces of one chart line do not add up.
+    DoesNotClose {
+        /// Kind of block.
+        block: String,
+        /// Label of the piece.
+        label: String,
+        /// How many the quilt needs.
+        need: u32,
+        /// How many the plan cuts.
+        cut: u32,
+        /// How many it reports short.
+        short: u32,
+    },
+    /// A sheet holds a piece that the demand does not have.
+    UnknownPiece(usize),
+    /// A file could not be composed.
+    Write(String),
+}
+
+impl fmt::Display for ReportError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ReportError::DoesNotClose { block, label, need, cut, short } => write!(
+                out,
+                "nothing is printed: of piece {label} of {block} the quilt needs {need}, \
+                 but the plan cuts {cut} and leaves {short} out"
+            ),
+            ReportError::UnknownPiece(index) => {
+                write!(out, "nothing is printed: a sheet holds piece {index}, which the quilt does not have")
+            }
+            ReportError::Write(what) => write!(out, "nothing is printed: {what}"),
+        }
+    }
+}
+
+impl std::error::Error for ReportError {}
+
+/// Every file of one run but the copies of its inputs, as name and bytes.
+///
+/// # Errors
+/// When the totals by piece do not close; then nothing may be printed.
+pub fn render(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
+    let mut files = vec![("plan.json".to_owned(), json::plan_json(job)?.into_bytes())];
+    files.extend(csv::files(job)?);
+    Ok(files)
+}

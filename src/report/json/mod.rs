@@ -1,0 +1,269 @@
+//! `plan.json`: the exact record of a plan, lengths in ticks, which `verify` recomputes from the inputs.
+
+use crate::length::Length;
+use crate::pattern::demand::{Demand, Set};
+use crate::pattern::{Matching, Pattern};
+use crate::planning::{Change, Plan, SheetPlan, Verdict};
+use crate::report::situation::Situation;
+use crate::report::view::words;
+use crate::report::{Job, ReportError, Total, working};
+
+mod shape;
+
+use shape::*;
+
+/// The record of a whole run as text, in JSON.
+///
+/// Field by field it is described in DEVELOPERS.md. Every field is always present, in a fixed order.
+///
+/// # Errors
+/// When the totals of the plan or of an alternative do not close.
+pub fn plan_json(job: &Job<'_>) -> Result<String, ReportError> {
+    let here = Situation::main(job);
+    let mut text = serde_json::to_string_pretty(&here.record()?)
+        .map_err(|fault| ReportError::Write(format!("plan.json cannot be composed: {fault}")))?;
+    text.push('\n');
+    Ok(text)
+}
+
+impl Situation<'_> {
+    fn record(&self) -> Result<PlanRecord, ReportError> {
+        let (job, outcome) = (self.job, self.outcome);
+        let totals = self.totals()?;
+        Ok(PlanRecord {
+            format: "cutcloth-plan",
+            version: 1,
+            ticks_per_inch: Length::TICKS_PER_INCH,
+            verdict: match outcome.verdict {
+                Verdict::Fits => "fits",
+                Verdict::Impossible => "impossible",
+                Verdict::Undecided => "undecided",
+            },
+            proof: words::proof(outcome),
+            reasons: outcome
+                .reasons
+                .iter()
+                .map(|reason| ReasonRecord { code: reason.code, text: reason.text.clone() })
+                .collect(),
+            inputs: InputsRecord {
+                stash: job.settings.stash_file.clone(),
+                pattern: job.settings.pattern_file.clone(),
+                placements: job.settings.placements_file.clone(),
+            },
+            rules: self.rules(),
+            fabric: FabricRecord {
+                opened: outcome.fabric.opened,
+                bound: outcome.fabric.bound,
+                proved: outcome.fabric.opened == outcome.fabric.bound,
+            },
+            totals: totals.iter().map(|total| self.total(total)).collect(),
+            sets: self.sets(&outcome.plan),
+            sheets: outcome.plan.sheets.iter().map(|sheet| self.sheet(sheet)).collect(),
+            short: self.short(&outcome.plan),
+            purchases: self.purchases(),
+            alternatives: outcome
+                .alternatives
+                .iter()
+                .map(|alternative| {
+                    let there = Situation::of(job, alternative);
+                    Ok(AlternativeRecord {
+                        changes: words::changes(job, alternative),
+                        cost: CostRecord {
+                            amount: alternative.price.map(words::amount),
+                            text: words::cost(job, alternative),
+                        },
+                        plan: there.record()?,
+                    })
+                })
+                .collect::<Result<_, ReportError>>()?,
+        })
+    }
+
+    fn rules(&self) -> RulesRecord {
+        let rules = self.job.rules;
+        RulesRecord {
+            weights: WeightsRecord {
+                scrap: rules.weights.scrap,
+                precut: rules.weights.precut,
+                fat_quarter: rules.weights.fat_quarter,
+                yardage: rules.weights.yardage,
+            },
+            useful_side: rules.useful_side.ticks(),
+            allowance: self.job.settings.allowance.ticks(),
+            effort: rules.effort,
+            seconds: rules.seconds,
+            relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
+        }
+    }
+
+    fn relaxed(&self, change: &Change) -> RelaxedRecord {
+        let pattern = self.job.pattern;
+        match change {
+            Change::OtherPrint { set, decided } => {
+                let name = SetName::of(pattern, self.demand, self.demand.set(*set));
+                RelaxedRecord::OtherPrint {
+                    block: name.block,
+                    copy: name.copy,
+                    role: name.role,
+                    label: name.label,
+                    piece: name.piece,
+                    decided: self.stash.print(*decided).name.clone(),
+                }
+            }
+            Change::Release { lot } => RelaxedRecord::Release { lot: self.stash.lot(*lot).row },
+            Change::MixedPrints { block, copies, role } => RelaxedRecord::MixedPrints {
+                block: pattern.blocks[block.0].name.clone(),
+                copies: copies.clone(),
+                role: pattern.roles[role.0].name.clone(),
+            },
+            Change::FewerCopies { block, was, make } => RelaxedRecord::FewerCopies {
+                block: pattern.blocks[block.0].name.clone(),
+                was: *was,
+                make: *make,
+            },
+            Change::Buy { .. } => {
+                RelaxedRecord::Buy(self.purchase(change).expect("a buy is written as a purchase"))
+            }
+        }
+    }
+
+    fn purchases(&self) -> Vec<PurchaseRecord> {
+        self.changes.iter().filter_map(|change| self.purchase(change)).collect()
+    }
+
+    fn purchase(&self, change: &Change) -> Option<PurchaseRecord> {
+        let Change::Buy { print, cut, width, length, count, price } = change else {
+            return None;
+        };
+        Some(PurchaseRecord {
+            print: self.stash.print(*print).name.clone(),
+            cut: cut.entry().name.clone(),
+            width: width.ticks(),
+            length: length.ticks(),
+            count: *count,
+            price: price.map(|p| p.0),
+        })
+    }
+
+    fn total(&self, total: &Total) -> TotalRecord {
+        let pattern = self.job.pattern;
+        TotalRecord {
+            block: pattern.blocks[total.block.0].name.clone(),
+            label: total.label.clone(),
+            role: pattern.roles[total.role.0].name.clone(),
+            width: total.width.ticks(),
+            height: total.height.ticks(),
+            need: total.need,
+            cut: total.cut,
+            short: total.short,
+        }
+    }
+
+    fn sets(&self, plan: &Plan) -> Vec<SetRecord> {
+        let placed = self.demand.sets.iter().zip(&plan.prints);
+        placed
+            .filter_map(|(set, print)| {
+                let name = SetName::of(self.job.pattern, self.demand, set);
+                let print = self.stash.print((*print)?).name.clone();
+                let SetName { block, copy, role, label, piece } = name;
+                Some(SetRecord { block, copy, role, label, piece, print })
+            })
+            .collect()
+    }
+
+    fn short(&self, plan: &Plan) -> Vec<ShortRecord> {
+        plan.short
+            .iter()
+            .map(|short| {
+                let set = self.demand.set(short.set);
+                let SetName { block, copy, role, label, piece } =
+                    SetName::of(self.job.pattern, self.demand, set);
+                ShortRecord { block, copy, role, label, piece, reason: short.reason.clone() }
+            })
+            .collect()
+    }
+
+    fn sheet(&self, sheet: &SheetPlan) -> SheetRecord {
+        let lot = self.stash.lot(sheet.lot);
+        let units = self.job.settings.units;
+        let layout = &sheet.layout;
+        let tasks = working::tasks(layout, &|one, other| self.alike(one, other));
+        SheetRecord {
+            lot: lot.row,
+            bought: lot.row.is_none().then(|| words::held(lot, units)),
+            print: self.stash.print(lot.print).name.clone(),
+            cut: lot.cut.entry().name.clone(),
+            copy: sheet.copy,
+            width: layout.width().ticks(),
+            height: layout.height().ticks(),
+            used: sheet.used.ticks(),
+            pieces: layout
+                .pieces()
+                .into_iter()
+                .map(|(index, rect, turned)| {
+                    let piece = self.piece(index);
+                    PieceRecord {
+                        label: piece.label.clone(),
+                        block: self.block_name(piece).to_owned(),
+                        copy: piece.copy,
+                        role: self.role_name(piece).to_owned(),
+                        x: rect.x.ticks(),
+                        y: rect.y.ticks(),
+                        width: rect.width.ticks(),
+                        height: rect.height.ticks(),
+                        turned,
+                    }
+                })
+                .collect(),
+            leftovers: layout
+                .leftovers()
+                .into_iter()
+                .map(|rect| RectRecord {
+                    x: rect.x.ticks(),
+                    y: rect.y.ticks(),
+                    width: rect.width.ticks(),
+                    height: rect.height.ticks(),
+                })
+                .collect(),
+            cuts: working::strokes(&tasks)
+                .into_iter()
+                .map(|stroke| CutRecord {
+                    order: stroke.number,
+                    x: stroke.region.x.ticks(),
+                    y: stroke.region.y.ticks(),
+                    width: stroke.region.width.ticks(),
+                    height: stroke.region.height.ticks(),
+                    across: words::across(stroke.axis),
+                    at: stroke.at.ticks(),
+                    text: words::stroke(&stroke, units),
+                })
+                .collect(),
+        }
+    }
+}
+
+/// What a set is called in a file.
+pub(crate) struct SetName {
+    pub(crate) block: Option<String>,
+    pub(crate) copy: Option<u32>,
+    pub(crate) role: String,
+    pub(crate) label: Option<String>,
+    pub(crate) piece: Option<u32>,
+}
+
+impl SetName {
+    /// Block and copy unless the set is the whole quilt's; label and number where it is a single piece.
+    pub(crate) fn of(pattern: &Pattern, demand: &Demand, set: &Set) -> SetName {
+        let single = match set.matching {
+            Matching::Piece => set.pieces.first().map(|&id| demand.piece(id)),
+            Matching::Block | Matching::Quilt => None,
+        };
+        SetName {
+            block: set.block.map(|(block, _)| pattern.blocks[block.0].name.clone()),
+            copy: set.block.map(|(_, copy)| copy),
+            role: pattern.roles[set.role.0].name.clone(),
+            label: single.map(|piece| piece.label.clone()),
+            piece: single.map(|piece| piece.number),
+        }
+    }
+}

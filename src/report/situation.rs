@@ -1,0 +1,65 @@
+//! One plan with the stash and the demand it was made for: the main one, or an alternative's.
+
+use crate::pattern::demand::{Demand, Piece};
+use crate::planning::{Alternative, Change, Outcome};
+use crate::report::{Job, ReportError, Total, totals};
+use crate::stash::Stash;
+
+/// What one plan is read with.
+#[derive(Clone, Copy)]
+pub(crate) struct Situation<'a> {
+    /// The run.
+    pub(crate) job: &'a Job<'a>,
+    /// The stash of this plan.
+    pub(crate) stash: &'a Stash,
+    /// The demand of this plan.
+    pub(crate) demand: &'a Demand,
+    /// The outcome that holds it.
+    pub(crate) outcome: &'a Outcome,
+    /// What an alternative changes; nothing for the main plan.
+    pub(crate) changes: &'a [Change],
+}
+
+impl<'a> Situation<'a> {
+    /// The main plan of a run.
+    pub(crate) fn main(job: &'a Job<'a>) -> Situation<'a> {
+        Situation { job, stash: job.stash, demand: job.demand, outcome: job.outcome, changes: &[] }
+    }
+
+    /// The plan of an alternative.
+    pub(crate) fn of(job: &'a Job<'a>, alternative: &'a Alternative) -> Situation<'a> {
+        Situation {
+            job,
+            stash: &alternative.stash,
+            demand: &alternative.demand,
+            outcome: &alternative.outcome,
+            changes: &alternative.changes,
+        }
+    }
+
+    /// The piece a layout names by its index.
+    pub(crate) fn piece(&self, index: usize) -> &'a Piece {
+        &self.demand.pieces[index]
+    }
+
+    /// True when two pieces are the same to the person who cuts them: label, role, size and shape.
+    pub(crate) fn alike(&self, one: usize, other: usize) -> bool {
+        let (a, b) = (self.piece(one), self.piece(other));
+        a.label == b.label && a.role == b.role && (a.width, a.height, a.shape) == (b.width, b.height, b.shape)
+    }
+
+    /// Name of the block a piece belongs to.
+    pub(crate) fn block_name(&self, piece: &Piece) -> &'a str {
+        &self.job.pattern.blocks[piece.block.0].name
+    }
+
+    /// Name of the role a piece is cut for.
+    pub(crate) fn role_name(&self, piece: &Piece) -> &'a str {
+        &self.job.pattern.roles[piece.role.0].name
+    }
+
+    /// The totals by piece, which close.
+    pub(crate) fn totals(&self) -> Result<Vec<Total>, ReportError> {
+        totals(self.job.pattern, self.demand, &self.outcome.plan, self.changes)
+    }
+}

@@ -1,0 +1,232 @@
+//! Sentences and short phrases. Every length, count and price that a person reads becomes text here.
+
+use crate::cutting::Axis;
+use crate::fabric::Price;
+use crate::length::{Length, Units};
+use crate::planning::{Alternative, Change, Outcome, Verdict};
+use crate::report::Job;
+use crate::report::json::SetName;
+use crate::report::working::Stroke;
+use crate::stash::Lot;
+
+/// `4 1/2 x 2 1/2 in`: across first, then along.
+pub(crate) fn size(width: Length, height: Length, units: Units) -> String {
+    format!("{} x {}", width.show_bare(units), height.show(units))
+}
+
+/// `fat quarter, 21 x 18 in`: a cut of fabric as held.
+pub(crate) fn held(lot: &Lot, units: Units) -> String {
+    format!("{}, {}", lot.cut.entry().name, size(lot.width, lot.length, units))
+}
+
+/// `1 sheet`, `3 sheets`.
+pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
+    if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub(crate) fn list(items: &[String]) -> String {
+    match items {
+        [] => String::new(),
+        [only] => only.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// Whole numbers in rising order as `1 to 4, 7 and 9`.
+pub(crate) fn ranges(numbers: &[u32]) -> String {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match runs.last_mut() {
+            Some((_, end)) if *end + 1 == number => *end = number,
+            _ => runs.push((number, number)),
+        }
+    }
+    let texts: Vec<String> = runs
+        .into_iter()
+        .flat_map(|(start, end)| match end - start {
+            0 => vec![start.to_string()],
+            1 => vec![start.to_string(), end.to_string()],
+            _ => vec![format!("{start} to {end}")],
+        })
+        .collect();
+    list(&texts)
+}
+
+/// Money in the user's own currency, `3.25`.
+pub(crate) fn money(price: Price) -> String {
+    let sign = if price.0 < 0 { "-" } else { "" };
+    let size = price.0.unsigned_abs();
+    format!("{sign}{}.{:02}", size / 100, size % 100)
+}
+
+/// The same as a number for JSON: the nearest to the two decimals, which prints as them.
+pub(crate) fn amount(price: Price) -> f64 {
+    money(price).parse().expect("digits with two decimals are a number")
+}
+
+/// The side along which a cut is measured, as `plan.json` says it.
+pub(crate) fn across(axis: Axis) -> &'static str {
+    match axis {
+        Axis::Width => "width",
+        Axis::Height => "height",
+    }
+}
+
+/// The edge from which a cut is measured.
+pub(crate) fn edge(axis: Axis) -> &'static str {
+    match axis {
+        Axis::Width => "left edge",
+        Axis::Height => "lower edge",
+    }
+}
+
+/// One cut as a sentence of its own.
+pub(crate) fn stroke(stroke: &Stroke, units: Units) -> String {
+    let rest = stroke.remains();
+    format!(
+        "cut {} from the {}; {} remains",
+        stroke.at.show(units),
+        edge(stroke.axis),
+        size(rest.width, rest.height, units)
+    )
+}
+
+/// What the verdict rests on, in one sentence.
+pub(crate) fn proof(outcome: &Outcome) -> String {
+    let first = outcome.reasons.first().map(|reason| reason.text.trim_end_matches('.'));
+    match outcome.verdict {
+        Verdict::Fits if outcome.fabric.opened <= outcome.fabric.bound => {
+            "Every piece is placed, and no plan opens less fabric: that is proved.".to_owned()
+        }
+        Verdict::Fits => format!(
+            "Every piece is placed; a plan that opens up to {} percent less fabric is not ruled out.",
+            gap(outcome)
+        ),
+        Verdict::Impossible => match first {
+            Some(reason) => format!("Proved: {reason}."),
+            None => "Proved: no plan places every piece.".to_owned(),
+        },
+        Verdict::Undecided => {
+            "The search ended before it found a full plan or a proof that there is none.".to_owned()
+        }
+    }
+}
+
+/// By how many percent of the fabric opened the bound lies below it, rounded up.
+fn gap(outcome: &Outcome) -> i128 {
+    let opened = outcome.fabric.opened.max(1);
+    let less = (opened - outcome.fabric.bound).max(0);
+    (less * 100 + opened - 1) / opened
+}
+
+/// A set as a person names it: `Urchin 3, role A`.
+pub(crate) fn set(name: &SetName) -> String {
+    let mut text = match (&name.block, name.copy) {
+        (Some(block), Some(copy)) => format!("{block} {copy}, role {}", name.role),
+        _ => format!("role {} over the whole quilt", name.role),
+    };
+    if let Some(label) = &name.label {
+        text.push_str(&format!(", piece {label}"));
+    }
+    if let Some(number) = name.piece {
+        text.push_str(&format!(" number {number}"));
+    }
+    text
+}
+
+/// What an alternative changes, one sentence a change.
+pub(crate) fn changes(job: &Job<'_>, alternative: &Alternative) -> Vec<String> {
+    alternative.changes.iter().map(|change| self::change(job, alternative, change)).collect()
+}
+
+fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
+    let stash = &alternative.stash;
+    let units = job.settings.units;
+    match change {
+        Change::OtherPrint { set, decided } => {
+            let name = SetName::of(job.pattern, &alternative.demand, alternative.demand.set(*set));
+            let new = alternative.outcome.plan.prints.get(set.0).copied().flatten();
+            let new = new.map_or("another print", |print| stash.print(print).name.as_str());
+            format!("{}: take {new} instead of {}", self::set(&name), stash.print(*decided).name)
+        }
+        Change::Release { lot } => {
+            let lot = stash.lot(*lot);
+            let row = lot.row.map(|row| format!(", stash row {row}")).unwrap_or_default();
+            format!("use the {} that you keep back ({}{row})", stash.print(lot.print).name, held(lot, units))
+        }
+        Change::MixedPrints { block, copies, role } => format!(
+            "make {} {} with mixed prints in role {}",
+            job.pattern.blocks[block.0].name,
+            ranges(copies),
+            job.pattern.roles[role.0].name
+        ),
+        Change::FewerCopies { block, was, make } => {
+            format!("make {make} {} instead of {was}", job.pattern.blocks[block.0].name)
+        }
+        Change::Buy { print, cut, width, length, count, price } => {
+            let price = match price {
+                Some(price) => format!(", {} each", money(*price)),
+                None => String::new(),
+            };
+            format!(
+                "buy {count} x {} of {} ({}{price})",
+                cut.entry().name,
+                stash.print(*print).name,
+                size(*width, *length, units)
+            )
+        }
+    }
+}
+
+/// What an alternative costs: money where it is known, else what is given up.
+pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
+    let mut parts = Vec::new();
+    let mut bought = 0;
+    for change in &alternative.changes {
+        match change {
+            Change::Buy { count, cut, .. } => {
+                bought += 1;
+                parts.push(format!("{count} x {} to buy", cut.entry().name));
+            }
+            Change::OtherPrint { .. } => parts.push("one decided print changed".to_owned()),
+            Change::Release { lot } => {
+                let name = &alternative.stash.print(alternative.stash.lot(*lot).print).name;
+                parts.push(format!("{name} no longer kept back"));
+            }
+            Change::MixedPrints { copies, .. } => parts.push(format!(
+                "{} without one print throughout",
+                count(copies.len(), "block copy", "block copies")
+            )),
+            Change::FewerCopies { was, make, block } => parts.push(format!(
+                "{} fewer of {}",
+                was.saturating_sub(*make),
+                job.pattern.blocks[block.0].name
+            )),
+        }
+    }
+    let what = list(&parts);
+    match (alternative.price, bought) {
+        (Some(price), _) => format!("{}: {what}", money(price)),
+        (None, 0) => format!("no money: {what}"),
+        (None, _) => format!("price not given: {what}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_are_told_as_a_range() {
+        assert_eq!(ranges(&[1, 2, 3, 4, 7, 9, 10]), "1 to 4, 7, 9 and 10");
+        assert_eq!(ranges(&[5]), "5");
+    }
+
+    #[test]
+    fn money_is_exact_to_the_hundredth() {
+        assert_eq!(money(Price(325)), "3.25");
+        assert_eq!(money(Price(5)), "0.05");
+        assert_eq!(amount(Price(1100)).to_string(), "11");
+    }
+}
