@@ -2,6 +2,10 @@
 
 use std::fmt;
 
+mod codes;
+
+pub use codes::{CODES, meaning};
+
 /// How bad it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
@@ -39,7 +43,39 @@ pub struct Diagnostic {
     pub help: String,
 }
 
+impl Place {
+    /// The whole of a file.
+    pub fn file(file: &str) -> Place {
+        Place { file: file.to_string(), line: None, field: None }
+    }
+
+    /// A line of a file, from 1.
+    pub fn line(file: &str, line: u64) -> Place {
+        Place { file: file.to_string(), line: Some(line), field: None }
+    }
+
+    /// The same place, narrowed to one field.
+    pub fn field(self, field: &str) -> Place {
+        Place { field: Some(field.to_string()), ..self }
+    }
+}
+
 impl Diagnostic {
+    /// Something that makes the input unusable. `code` is one of [`CODES`].
+    pub fn error(code: &'static str, place: Place, message: String, help: &str) -> Diagnostic {
+        Diagnostic { code, severity: Severity::Error, place, message, help: help.to_string() }
+    }
+
+    /// A likely mistake that was read in the one reasonable way. `code` is one of [`CODES`].
+    pub fn warning(code: &'static str, place: Place, message: String, help: &str) -> Diagnostic {
+        Diagnostic { code, severity: Severity::Warning, place, message, help: help.to_string() }
+    }
+
+    /// Something worth knowing. `code` is one of [`CODES`].
+    pub fn note(code: &'static str, place: Place, message: String, help: &str) -> Diagnostic {
+        Diagnostic { code, severity: Severity::Note, place, message, help: help.to_string() }
+    }
+
     /// True when the input cannot be used.
     pub fn is_error(&self) -> bool {
         self.severity == Severity::Error

@@ -19,5 +19,6 @@ pub mod pattern;
 pub mod placements;
 pub mod planning;
 pub mod report;
+pub mod spreadsheet;
 pub mod stash;
 pub mod verifying;

@@ -3,6 +3,14 @@
 use crate::fabric::{Cut, Price, Trued, Value};
 use crate::length::Length;
 
+mod color;
+mod csv;
+mod price;
+mod prints;
+mod size;
+
+pub use csv::read;
+
 /// Index of a print in [`Stash::prints`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PrintId(pub usize);

@@ -1,0 +1,69 @@
+//! Bytes -> text: UTF-8, with or without a byte order mark, UTF-16 with one, else Windows-1252.
+
+use encoding_rs::{Encoding, WINDOWS_1252};
+
+use crate::diagnostic::{Diagnostic, Place};
+
+/// The text of a file, or `None` when it is none; says which encoding was assumed when it had to be assumed.
+///
+/// Windows-1252 is what spreadsheet programs in western Europe and America write when they do not write UTF-8;
+/// it gives every byte a meaning, so it comes last. A table and its NUL bytes: <https://encoding.spec.whatwg.org/>.
+pub(super) fn decode(file: &str, bytes: &[u8], diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+    let text = if let Some((encoding, mark)) = Encoding::for_bom(bytes) {
+        let (text, damaged) = encoding.decode_without_bom_handling(&bytes[mark..]);
+        if damaged {
+            return refuse(file, diagnostics);
+        }
+        text.into_owned()
+    } else {
+        match std::str::from_utf8(bytes) {
+            Ok(text) => text.to_string(),
+            Err(fault) => {
+                let before = &bytes[..fault.valid_up_to()];
+                let lines: u64 = before.iter().map(|&byte| u64::from(byte == b'\n')).sum();
+                diagnostics.push(Diagnostic::note(
+                    "F102",
+                    Place::line(file, lines + 1),
+                    "the file is not UTF-8; it was read as Windows-1252".to_string(),
+                    "check fractions and names with accents; saving as \"CSV UTF-8\" leaves no doubt",
+                ));
+                WINDOWS_1252.decode_without_bom_handling(bytes).0.into_owned()
+            }
+        }
+    };
+    if text.contains('\0') { refuse(file, diagnostics) } else { Some(text) }
+}
+
+fn refuse(file: &str, diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+    diagnostics.push(Diagnostic::error(
+        "F101",
+        Place::file(file),
+        "this is not a text file".to_string(),
+        "in the spreadsheet program choose Save As and CSV",
+    ));
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(bytes: &[u8]) -> (Option<String>, Vec<&'static str>) {
+        let mut diagnostics = Vec::new();
+        let text = decode("a.csv", bytes, &mut diagnostics);
+        (text, diagnostics.iter().map(|d| d.code).collect())
+    }
+
+    #[test]
+    fn text_is_read_in_any_usual_encoding() {
+        assert_eq!(read("2½".as_bytes()), (Some("2½".to_string()), vec![]));
+        assert_eq!(read(b"\xef\xbb\xbfa"), (Some("a".to_string()), vec![]));
+        assert_eq!(read(b"\xff\xfe2\0\xbd\0"), (Some("2½".to_string()), vec![]));
+        assert_eq!(read(b"2\xbd caf\xe9"), (Some("2½ café".to_string()), vec!["F102"]));
+    }
+
+    #[test]
+    fn a_workbook_is_refused() {
+        assert_eq!(read(b"PK\x03\x04\x14\0\x06\0"), (None, vec!["F101"]));
+    }
+}

@@ -1,0 +1,285 @@
+//! Stash CSV -> [`Stash`]: rows in the quilter's own headings and spellings, every mistake said in one run.
+
+use crate::diagnostic::{Diagnostic, Severity};
+use crate::fabric::{Cut, Value};
+use crate::length::{Direction, Length, Unit, parse};
+use crate::spreadsheet::{self, Cells, Column, Reported, Sheet, list, near, tidy};
+use crate::stash::prints::Prints;
+use crate::stash::{Lot, Stash, color, price, size};
+
+/// What a stash file may hold. Headings are compared in lower case without signs.
+const COLUMNS: &[Column] = &[
+    Column {
+        name: "print",
+        spellings: &[
+            "prints",
+            "fabric",
+            "fabric name",
+            "print name",
+            "name",
+            "fabric print",
+            "design",
+            "my name for it",
+        ],
+    },
+    Column {
+        name: "cut",
+        spellings: &[
+            "cut of fabric",
+            "cut type",
+            "type",
+            "kind",
+            "form",
+            "comes as",
+            "precut",
+            "shape",
+            "type of cut",
+        ],
+    },
+    Column {
+        name: "count",
+        spellings: &[
+            "qty",
+            "quantity",
+            "number",
+            "how many",
+            "no",
+            "nr",
+            "pieces",
+            "pcs",
+            "sheets",
+            "amount",
+            "#",
+            "number of pieces",
+        ],
+    },
+    Column {
+        name: "width",
+        spellings: &["w", "wide", "across", "width across", "across grain", "usable width", "wof"],
+    },
+    Column {
+        name: "length",
+        spellings: &["l", "long", "along", "height", "h", "length along", "along grain"],
+    },
+    Column {
+        name: "size",
+        spellings: &["sizes", "measures", "measured", "dimensions", "measured size", "w x l"],
+    },
+    Column {
+        name: "allowance",
+        spellings: &["squaring up", "squaring up allowance", "truing up", "trim", "trim allowance"],
+    },
+    Column {
+        name: "color",
+        spellings: &["colour", "hex", "color code", "colour code", "main color", "main colour"],
+    },
+    Column { name: "value", spellings: &["light dark", "tone", "light medium dark", "lmd", "depth"] },
+    Column {
+        name: "directional",
+        spellings: &["direction", "one way", "has an up", "up", "directional print", "one way print"],
+    },
+    Column {
+        name: "keep",
+        spellings: &["keep back", "kept back", "reserved", "hold back", "do not use", "saved"],
+    },
+    Column {
+        name: "where",
+        spellings: &[
+            "place",
+            "location",
+            "kept",
+            "where kept",
+            "shelf",
+            "stored",
+            "storage",
+            "box",
+            "bin",
+            "kept in",
+        ],
+    },
+    Column {
+        name: "price",
+        spellings: &["cost", "price each", "paid", "price paid", "unit price", "cost each"],
+    },
+    Column { name: "note", spellings: &["notes", "remark", "remarks", "comment", "comments", "memo"] },
+];
+
+const VALUES: &[(&str, Value)] = &[
+    ("light", Value::Light),
+    ("medium", Value::Medium),
+    ("dark", Value::Dark),
+    ("l", Value::Light),
+    ("m", Value::Medium),
+    ("d", Value::Dark),
+    ("lights", Value::Light),
+    ("mediums", Value::Medium),
+    ("darks", Value::Dark),
+    ("med", Value::Medium),
+    ("mid", Value::Medium),
+    ("low volume", Value::Light),
+    ("pale", Value::Light),
+];
+
+/// Reads a stash file.
+///
+/// * `default_allowance`: taken off each trued side of every lot whose own `allowance` is empty.
+///
+/// Rows with errors are missing from the stash that is returned; use it only when no diagnostic is an error.
+/// Sizes between two exact lengths are rounded down, allowances up, so that a plan never counts on fabric
+/// that is not there.
+///
+/// ```
+/// use cutcloth::length::Length;
+/// use cutcloth::stash;
+/// let file = "fabric;qty;type\nteal dot;2;10\" sq\n";
+/// let (stash, diagnostics) = stash::read("shelf.csv", file.as_bytes(), Length::ZERO);
+/// assert!(diagnostics.is_empty());
+/// assert_eq!(stash.lots[0].count, 2);
+/// assert_eq!(stash.lots[0].width, Length::from_inches(10));
+/// ```
+pub fn read(file_name: &str, bytes: &[u8], default_allowance: Length) -> (Stash, Vec<Diagnostic>) {
+    let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, COLUMNS);
+    let mut stash = Stash::default();
+    let Some(sheet) = sheet else {
+        return (stash, diagnostics);
+    };
+    let others = sheet.other_columns();
+    stash.other_columns = others.iter().map(|&(_, heading)| heading.to_string()).collect();
+    sheet.require("print", &mut diagnostics);
+    let sized = sheet.has("size") || sheet.has("width") && sheet.has("length");
+    if !sheet.has("cut") && !sized {
+        sheet.require("cut", &mut diagnostics);
+    }
+    if !sheet.has("print") || !sheet.has("cut") && !sized {
+        return (stash, diagnostics);
+    }
+    let mut prints = Prints::default();
+    for row in &sheet.rows {
+        let reader = LotReader { cells: Cells::new(&sheet, row, &mut diagnostics), default_allowance };
+        let Ok((name, mut lot)) = reader.lot() else {
+            continue;
+        };
+        lot.other = others.iter().map(|&(index, _)| row.at(index).to_string()).collect();
+        lot.print = prints.place(&name, &lot, &sheet, row, &mut diagnostics);
+        stash.lots.push(lot);
+    }
+    stash.prints = prints.finish();
+    (stash, in_file_order(diagnostics, &sheet))
+}
+
+/// Diagnostics about the file first, then by line.
+fn in_file_order(mut diagnostics: Vec<Diagnostic>, sheet: &Sheet) -> Vec<Diagnostic> {
+    diagnostics.sort_by_key(|diagnostic| diagnostic.place.line.filter(|&line| line > sheet.heading_line));
+    diagnostics
+}
+
+/// Reads one row. Cells are all read before any fault ends the row, so that each is reported.
+struct LotReader<'s> {
+    cells: Cells<'s>,
+    default_allowance: Length,
+}
+
+/// How the fabric comes, as far as the cut's own cell says.
+struct Form {
+    cut: Cut,
+    /// A length that was written in place of a cut.
+    length: Option<Length>,
+}
+
+impl LotReader<'_> {
+    fn lot(mut self) -> Result<(String, Lot), Reported> {
+        let cells = &mut self.cells;
+        let name = cells.required("print").map(tidy);
+        let count = cells.count("count");
+        let directional = cells.yes_no("directional");
+        let keep = cells.yes_no("keep");
+        let price = price::read(cells, "price");
+        let color = color::read(cells, "color");
+        let value = cells.choice("value", "S112", Severity::Warning, VALUES).unwrap_or(None);
+        let form = self.form();
+        let size = size::measured(&mut self.cells);
+        let allowance = self.cells.length_or_zero("allowance", Direction::Up);
+        let size = match (form, size) {
+            (Ok(form), Ok((width, length))) => {
+                size::settle(&mut self.cells, form.cut, (width, length.or(form.length)))
+                    .map(|size| (form.cut, size))
+            }
+            _ => Err(Reported),
+        };
+        let (cut, (width, length)) = size?;
+        let allowance = allowance?.unwrap_or(self.default_allowance);
+        let allowance = size::check_allowance(&mut self.cells, cut, (width, length), allowance);
+        let lot = Lot {
+            row: Some(self.cells.row.number),
+            // Placed by the caller, who knows the prints of the rows before.
+            print: crate::stash::PrintId(0),
+            cut,
+            width,
+            length,
+            allowance: allowance?,
+            count: count?.unwrap_or(1),
+            directional: directional?.unwrap_or(false),
+            keep: keep?.unwrap_or(false),
+            color,
+            value,
+            place: self.cells.text("where").to_string(),
+            price: price?,
+            note: self.cells.text("note").to_string(),
+            other: Vec::new(),
+        };
+        Ok((name?, lot))
+    }
+
+    /// The cut; scrap when sizes are given and no cut is, yardage when a length is written in its place.
+    fn form(&mut self) -> Result<Form, Reported> {
+        let text = self.cells.text("cut");
+        if let Some(cut) = Cut::find(text) {
+            return Ok(Form { cut, length: None });
+        }
+        if text.is_empty() {
+            let sized = ["size", "width", "length"].iter().any(|name| !self.cells.text(name).is_empty());
+            if sized {
+                return Ok(Form { cut: Cut::scrap(), length: None });
+            }
+            let message = "neither a cut of fabric nor a size is given".to_string();
+            return Err(self.cells.error(
+                "F208",
+                "cut",
+                message,
+                "write the cut, or measure width and length",
+            ));
+        }
+        if let Ok(parsed) = parse(text, Unit::Inch, Direction::Down) {
+            if matches!(parsed.unit, Some(Unit::Yard | Unit::Metre)) {
+                let message = format!("\"{text}\" is a length; it was taken as yardage of that length");
+                self.cells.note("S113", "cut", message, "");
+                return Ok(Form { cut: Cut::yardage(), length: Some(parsed.length) });
+            }
+        }
+        Err(self.unknown_cut(text))
+    }
+
+    fn unknown_cut(&mut self, text: &str) -> Reported {
+        let all = || Cut::all().map(|cut| cut.entry());
+        let spellings =
+            || all().flat_map(|entry| entry.spellings.iter().map(move |s| (s.as_str(), entry.name.as_str())));
+        let mut close = near(text, all().map(|entry| entry.name.as_str()));
+        if close.is_empty() {
+            let by_spelling = near(text, spellings().map(|(spelling, _)| spelling));
+            let name_of =
+                |wanted: &&str| spellings().find(|(spelling, _)| spelling == wanted).map(|(_, name)| name);
+            close = by_spelling.iter().filter_map(name_of).collect();
+            close.dedup();
+        }
+        let quoted = |names: Vec<&str>| {
+            list(names.into_iter().map(|name| format!("\"{name}\""))).replace(" and ", " or ")
+        };
+        let help = if close.is_empty() {
+            let names = all().map(|entry| entry.name.as_str()).collect();
+            format!("write {}; or leave it empty and measure width and length", quoted(names))
+        } else {
+            format!("did you mean {}?", quoted(close))
+        };
+        self.cells.error("S101", "cut", format!("\"{text}\" is not a known cut of fabric"), &help)
+    }
+}
