@@ -128,11 +128,11 @@ impl<'s> Cells<'s> {
         }
         let found = format!("\"{text}\"");
         let digits = whole_part(text);
-        if let Some(rest) = text.strip_prefix(['-', '\u{2212}']) {
-            if whole_part(rest).is_some() {
-                let message = format!("{found} is below one");
-                return Err(self.error("F205", name, message, "write how many there are, or remove the row"));
-            }
+        if let Some(rest) = text.strip_prefix(['-', '\u{2212}'])
+            && whole_part(rest).is_some()
+        {
+            let message = format!("{found} is below one");
+            return Err(self.error("F205", name, message, "write how many there are, or remove the row"));
         }
         let Some(digits) = digits else {
             let message = format!("{found} is not a whole number");

@@ -249,12 +249,12 @@ impl LotReader<'_> {
                 "write the cut, or measure width and length",
             ));
         }
-        if let Ok(parsed) = parse(text, Unit::Inch, Direction::Down) {
-            if matches!(parsed.unit, Some(Unit::Yard | Unit::Metre)) {
-                let message = format!("\"{text}\" is a length; it was taken as yardage of that length");
-                self.cells.note("S113", "cut", message, "");
-                return Ok(Form { cut: Cut::yardage(), length: Some(parsed.length) });
-            }
+        if let Ok(parsed) = parse(text, Unit::Inch, Direction::Down)
+            && matches!(parsed.unit, Some(Unit::Yard | Unit::Metre))
+        {
+            let message = format!("\"{text}\" is a length; it was taken as yardage of that length");
+            self.cells.note("S113", "cut", message, "");
+            return Ok(Form { cut: Cut::yardage(), length: Some(parsed.length) });
         }
         Err(self.unknown_cut(text))
     }
