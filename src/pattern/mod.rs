@@ -6,6 +6,7 @@
 use crate::fabric::Cut;
 use crate::length::Length;
 
+mod chart;
 pub mod demand;
 pub mod layout;
 pub mod rows;
@@ -13,6 +14,7 @@ pub mod rules;
 pub mod seam;
 pub mod unit;
 
+pub use chart::read_chart;
 pub use layout::Layout;
 pub use rows::{Cell, Part, Turn};
 pub use rules::RoleRules;

@@ -28,17 +28,17 @@ const YES: &[&str] = &[
 const NO: &[&str] = &["no", "n", "false", "0", "none", "two way", "two-way", "not directional", "all ways"];
 
 /// Reads the cells of one row. An empty cell is `Ok(None)`, an unreadable one is reported and `Err`.
-pub struct Cells<'s> {
+pub struct Cells<'s, 'd> {
     /// The sheet.
     pub sheet: &'s Sheet,
     /// The row.
     pub row: &'s Row,
-    diagnostics: &'s mut Vec<Diagnostic>,
+    diagnostics: &'d mut Vec<Diagnostic>,
 }
 
-impl<'s> Cells<'s> {
+impl<'s, 'd> Cells<'s, 'd> {
     /// The cells of `row`, with faults going to `diagnostics`.
-    pub fn new(sheet: &'s Sheet, row: &'s Row, diagnostics: &'s mut Vec<Diagnostic>) -> Cells<'s> {
+    pub fn new(sheet: &'s Sheet, row: &'s Row, diagnostics: &'d mut Vec<Diagnostic>) -> Cells<'s, 'd> {
         Cells { sheet, row, diagnostics }
     }
 

@@ -174,8 +174,8 @@ fn in_file_order(mut diagnostics: Vec<Diagnostic>, sheet: &Sheet) -> Vec<Diagnos
 }
 
 /// Reads one row. Cells are all read before any fault ends the row, so that each is reported.
-struct LotReader<'s> {
-    cells: Cells<'s>,
+struct LotReader<'s, 'd> {
+    cells: Cells<'s, 'd>,
     default_allowance: Length,
 }
 
@@ -186,7 +186,7 @@ struct Form {
     length: Option<Length>,
 }
 
-impl LotReader<'_> {
+impl LotReader<'_, '_> {
     fn lot(mut self) -> Result<(String, Lot), Reported> {
         let cells = &mut self.cells;
         let name = cells.required("print").map(tidy);

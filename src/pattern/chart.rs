@@ -1,0 +1,135 @@
+//! Cutting chart CSV -> [`Pattern`]: the rectangles of a pattern, flat, as someone copies them from a paper
+//! pattern. Every mistake is said in one run.
+
+use std::path::Path;
+
+use crate::diagnostic::{Diagnostic, Place};
+use crate::pattern::{Block, Count, Pattern, PieceLine, Role, RoleId};
+use crate::spreadsheet::{self, Cells, Row, Sheet, same_name};
+
+mod checks;
+mod columns;
+mod labels;
+mod line;
+
+use line::Line;
+
+/// Reads a cutting chart. The pattern is named after the file.
+///
+/// Sizes between two exact lengths are rounded up: a piece cut too large can be trimmed. Rows with errors are
+/// missing from the pattern that is returned; use it only when no diagnostic is an error.
+///
+/// ```
+/// use cutcloth::pattern::{read_chart, Count};
+/// let chart = "block,make,label,role,size,count\nLimpet,6,A1,A,2 1/2 x 4 1/2,4\n";
+/// let (pattern, diagnostics) = read_chart("limpets.csv", chart.as_bytes());
+/// assert!(diagnostics.is_empty());
+/// assert_eq!(pattern.name, "limpets");
+/// assert_eq!(pattern.blocks[0].make, 6);
+/// assert_eq!(pattern.blocks[0].pieces[0].count, Count::PerCopy(4));
+/// ```
+pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
+    let name =
+        Path::new(file_name).file_stem().map_or(file_name.to_string(), |s| s.to_string_lossy().into_owned());
+    let mut pattern = Pattern { name, ..Pattern::default() };
+    let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, columns::COLUMNS);
+    let Some(sheet) = sheet else {
+        return (pattern, diagnostics);
+    };
+    if !columns::has_all(&sheet, &mut diagnostics) {
+        return (pattern, diagnostics);
+    }
+    sheet.note_unused(&mut diagnostics);
+    let lines = read_lines(&sheet, &mut diagnostics);
+    let makes = checks::makes(&sheet, &lines, &mut diagnostics);
+    for line in &lines {
+        let block = pattern.blocks.iter().position(|block| same_name(&block.name, &line.block));
+        let block = block.unwrap_or_else(|| {
+            let make =
+                makes.iter().find(|(name, _)| same_name(name, &line.block)).map_or(1, |&(_, make)| make);
+            pattern.blocks.push(Block { name: line.block.clone(), make, ..Block::default() });
+            pattern.blocks.len() - 1
+        });
+        let role = line.role.as_ref().map(|name| role_called(&mut pattern.roles, name));
+        if let (Some(role), Some(piece)) = (role, &line.piece) {
+            let make = pattern.blocks[block].make;
+            let mut cells = Cells::new(&sheet, line.row, &mut diagnostics);
+            if let Ok(count) = checks::count(&mut cells, piece.count, piece.total, make) {
+                pattern.blocks[block].pieces.push(piece_line(line, role, piece, count));
+            }
+        }
+    }
+    checks::from(&sheet, &lines, &mut pattern.roles, &mut diagnostics);
+    checks::matching(&sheet, &lines, &mut diagnostics);
+    labels::check(&sheet, &lines, &mut diagnostics);
+    labels::fill(&mut pattern, &sheet, &mut diagnostics);
+    checks::size_of_quilt(&pattern, &sheet, &mut diagnostics);
+    diagnostics.sort_by_key(|diagnostic| diagnostic.place.line.filter(|&line| line > sheet.heading_line));
+    (pattern, diagnostics)
+}
+
+/// The role called `name`, added at the end when it is new.
+fn role_called(roles: &mut Vec<Role>, name: &str) -> RoleId {
+    let known = roles.iter().position(|role| same_name(&role.name, name));
+    RoleId(known.unwrap_or_else(|| {
+        roles.push(Role { name: name.to_string(), ..Role::default() });
+        roles.len() - 1
+    }))
+}
+
+fn piece_line(line: &Line, role: RoleId, piece: &line::Piece, count: Count) -> PieceLine {
+    PieceLine {
+        label: line.label.clone(),
+        role,
+        width: piece.width,
+        height: piece.height,
+        count,
+        shape: piece.shape,
+        matching: line.matching,
+        line: line.row.line,
+    }
+}
+
+/// The rows in order; a row that names no block belongs to the block above.
+fn read_lines<'s>(sheet: &'s Sheet, diagnostics: &mut Vec<Diagnostic>) -> Vec<Line<'s>> {
+    let mut lines: Vec<Line> = Vec::new();
+    let mut carried: Vec<&Row> = Vec::new();
+    for row in &sheet.rows {
+        let above = lines.last().map(|line| line.block.clone());
+        let mut cells = Cells::new(sheet, row, diagnostics);
+        let block = spreadsheet::tidy(cells.text("block"));
+        let block = match (block.is_empty(), above) {
+            (false, _) => block,
+            (true, Some(above)) => {
+                carried.push(row);
+                above
+            }
+            (true, None) => {
+                let help = "write the block's name; the rows below it may leave it empty";
+                cells.error(
+                    "C101",
+                    "block",
+                    "this row names no block and none stands above it".to_string(),
+                    help,
+                );
+                continue;
+            }
+        };
+        lines.push(line::read(&mut cells, block));
+    }
+    if let Some(first) = carried.first() {
+        let message = match carried.len() {
+            1 => "this row names no block; it was taken with the block above".to_string(),
+            many => {
+                format!("this row and {} more name no block; each was taken with the block above", many - 1)
+            }
+        };
+        diagnostics.push(Diagnostic::note("C116", sheet.place(first, "block"), message, ""));
+    }
+    lines
+}
+
+/// The heading line, for what concerns the whole chart.
+fn top(sheet: &Sheet) -> Place {
+    Place::line(&sheet.file, sheet.heading_line)
+}

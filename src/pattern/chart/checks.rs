@@ -1,0 +1,150 @@
+//! What the rows of a chart say together: copies, counts, roles and matching.
+
+use crate::diagnostic::Diagnostic;
+use crate::pattern::chart::line::Line;
+use crate::pattern::chart::top;
+use crate::pattern::{Count, Matching, Pattern, Role};
+use crate::spreadsheet::{Cells, Reported, Sheet, same_name};
+
+/// The most pieces a chart may ask for; a slip of the pen should not fill the memory.
+const MOST_PIECES: u64 = 50_000;
+
+/// How many copies each block has, by name. Without a column for it every block is made once.
+pub(super) fn makes(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnostic>) -> Vec<(String, u32)> {
+    let mut makes: Vec<(String, u32)> = Vec::new();
+    for line in lines {
+        if makes.iter().any(|(name, _)| same_name(name, &line.block)) {
+            continue;
+        }
+        let of_block = || lines.iter().filter(|other| same_name(&other.block, &line.block));
+        let first = of_block().find_map(|other| Some((other.make?, other.row.line)));
+        for other in of_block() {
+            if let (Some((make, at)), Some(now)) = (first, other.make)
+                && now != make
+            {
+                let message =
+                    format!("\"{}\" is made {now} times here and {make} times on line {at}", line.block);
+                let help = "write one number, or give the blocks different names";
+                diagnostics.push(Diagnostic::error("C103", sheet.place(other.row, "make"), message, help));
+            }
+        }
+        // A cell that could not be read was reported already.
+        let is_silent = of_block().all(|other| sheet.cell(other.row, "make").is_empty());
+        if sheet.has("make") && is_silent {
+            let message = format!("how many copies of \"{}\" to make is not said", line.block);
+            diagnostics.push(Diagnostic::error(
+                "C102",
+                sheet.place(line.row, "make"),
+                message,
+                "write 1 if there is only one",
+            ));
+        }
+        makes.push((line.block.clone(), first.map_or(1, |(make, _)| make)));
+    }
+    if !sheet.has("make") && !lines.is_empty() {
+        let message = "there is no column \"make\"; every block is made once".to_string();
+        diagnostics.push(Diagnostic::note("C102", top(sheet), message, ""));
+    }
+    makes
+}
+
+/// The count of a row, from `count`, `total` or both.
+pub(super) fn count(
+    cells: &mut Cells,
+    count: Option<u32>,
+    total: Option<u32>,
+    make: u32,
+) -> Result<Count, Reported> {
+    match (count, total) {
+        (Some(each), None) => Ok(Count::PerCopy(each)),
+        (Some(each), Some(total)) if u64::from(each) * u64::from(make) == u64::from(total) => {
+            Ok(Count::PerCopy(each))
+        }
+        (Some(each), Some(total)) => {
+            let message = format!(
+                "{each} in each of {make} copies are {}, not {total}",
+                u64::from(each) * u64::from(make)
+            );
+            Err(cells.error("C104", "total", message, "correct one of them, or leave one empty"))
+        }
+        (None, Some(total)) if total % make == 0 => Ok(Count::PerCopy(total / make)),
+        (None, Some(total)) => {
+            let message = format!("{total} do not divide over {make} copies; the first copies get one more");
+            cells.note("C113", "total", message, "write the count per copy if that is not meant");
+            Ok(Count::Total(total))
+        }
+        (None, None) => {
+            let name = if cells.sheet.has("count") { "count" } else { "total" };
+            let message = "how many to cut is not said".to_string();
+            Err(cells.error("C105", name, message, "write the number for one copy of the block"))
+        }
+    }
+}
+
+/// Gives each role the cuts it may be taken from; a list on one row holds for the role everywhere.
+pub(super) fn from(sheet: &Sheet, lines: &[Line], roles: &mut [Role], diagnostics: &mut Vec<Diagnostic>) {
+    for role in roles {
+        let mut first: Option<&Line> = None;
+        for line in
+            lines.iter().filter(|line| line.role.as_ref().is_some_and(|name| same_name(name, &role.name)))
+        {
+            let Some(cuts) = &line.from else {
+                continue;
+            };
+            match first {
+                None => {
+                    role.from.clone_from(cuts);
+                    first = Some(line);
+                }
+                Some(earlier) if role.from != *cuts => {
+                    let message = format!(
+                        "\"{}\" is taken from other cuts of fabric on line {}",
+                        role.name, earlier.row.line
+                    );
+                    let help = "write the same list on both, or leave one empty";
+                    diagnostics.push(Diagnostic::error("C111", sheet.place(line.row, "from"), message, help));
+                }
+                Some(_) => {}
+            }
+        }
+    }
+}
+
+/// Warns of a role that must match over the whole quilt on one row and not on another.
+pub(super) fn matching(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnostic>) {
+    for (index, line) in lines.iter().enumerate() {
+        let same_role = |other: &&Line| match (&line.role, &other.role) {
+            (Some(one), Some(other)) => same_name(one, other),
+            _ => false,
+        };
+        let Some(first) = lines[..index].iter().find(same_role) else {
+            continue;
+        };
+        if (line.matching == Matching::Quilt) != (first.matching == Matching::Quilt) {
+            let role = line.role.as_deref().unwrap_or_default();
+            let message = format!(
+                "\"{role}\" must come from one print over the whole quilt on one row and not on another (line {})",
+                first.row.line
+            );
+            let help = "write the same matching on every row of the role, or give the roles different names";
+            diagnostics.push(Diagnostic::warning("C112", sheet.place(line.row, "matching"), message, help));
+        }
+    }
+}
+
+/// Refuses a chart that asks for more pieces than anyone cuts.
+pub(super) fn size_of_quilt(pattern: &Pattern, sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) {
+    let pieces: u64 = pattern
+        .blocks
+        .iter()
+        .flat_map(|block| block.pieces.iter().map(|line| (block.make, line.count)))
+        .map(|(make, count)| match count {
+            Count::PerCopy(each) => u64::from(make) * u64::from(each),
+            Count::Total(total) => u64::from(total),
+        })
+        .sum();
+    if pieces > MOST_PIECES {
+        let message = format!("the chart asks for {pieces} pieces; at most {MOST_PIECES} can be planned");
+        diagnostics.push(Diagnostic::error("C114", top(sheet), message, "check the counts and copies"));
+    }
+}

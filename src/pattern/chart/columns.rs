@@ -1,0 +1,67 @@
+//! What a cutting chart may hold.
+
+use crate::diagnostic::Diagnostic;
+use crate::spreadsheet::{Column, Sheet};
+
+/// Columns and their other headings, compared in lower case without signs.
+pub(super) const COLUMNS: &[Column] = &[
+    Column { name: "block", spellings: &["block name", "blocks", "section", "part", "part of quilt"] },
+    Column {
+        name: "make",
+        spellings: &["copies", "make of block", "number of blocks", "how many blocks", "blocks to make"],
+    },
+    Column {
+        name: "label",
+        spellings: &["piece", "letter", "id", "piece label", "patch", "piece letter", "piece id"],
+    },
+    Column { name: "role", spellings: &["fabric", "fabric role", "cut from", "fabric letter"] },
+    Column { name: "width", spellings: &["w", "wide", "across", "cut width", "width cut"] },
+    Column {
+        name: "height",
+        spellings: &["h", "length", "long", "l", "along", "cut height", "cut length", "height cut"],
+    },
+    Column {
+        name: "size",
+        spellings: &["cut size", "sizes", "dimensions", "cut at", "w x h", "size to cut"],
+    },
+    Column {
+        name: "count",
+        spellings: &[
+            "qty",
+            "quantity",
+            "number",
+            "how many",
+            "per block",
+            "count per block",
+            "cut",
+            "pcs",
+            "each",
+            "pieces",
+        ],
+    },
+    Column {
+        name: "total",
+        spellings: &["total count", "in all", "total pieces", "total number", "total qty", "altogether"],
+    },
+    Column { name: "shape", spellings: &["becomes", "then", "cut into", "sub cut", "subcut"] },
+    Column { name: "matching", spellings: &["match", "same print", "matching rule", "from one print"] },
+    Column {
+        name: "from",
+        spellings: &["source", "cut of fabric", "cuts of fabric", "may come from", "taken from", "precut"],
+    },
+];
+
+/// True when every compulsory column is there; reports those that are not.
+pub(super) fn has_all(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> bool {
+    let before = diagnostics.len();
+    sheet.require("block", diagnostics);
+    sheet.require("role", diagnostics);
+    if !sheet.has("size") {
+        sheet.require("width", diagnostics);
+        sheet.require("height", diagnostics);
+    }
+    if !sheet.has("total") {
+        sheet.require("count", diagnostics);
+    }
+    diagnostics.len() == before
+}
