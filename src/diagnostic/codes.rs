@@ -64,7 +64,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("P107", "two prints for what must come from one"),
     ("P108", "the print is only held as fabric kept back"),
     ("P109", "the print is not held in a cut the role may be taken from"),
-    ("P110", "a copy is named without its block"),
+    ("P110", "a copy is named without its block, or a piece without its label"),
+    ("P111", "rows without a print were left open"),
 ];
 
 /// What `code` says, or `None` when it is not in the list.

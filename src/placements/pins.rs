@@ -1,0 +1,221 @@
+//! Decisions -> the print of each set, with every contradiction named.
+
+use crate::diagnostic::Diagnostic;
+use crate::pattern::demand::{Demand, Piece, copies_in};
+use crate::pattern::{Block, BlockId, Pattern, PieceLine, RoleId};
+use crate::placements::{Placement, Placements};
+use crate::spreadsheet::{list, near, same_name};
+use crate::stash::{PrintId, Stash};
+
+/// The print that is decided for each set of `demand`, by set number; `None` where nothing is.
+///
+/// Names are checked against the whole of `pattern`, so that a demand with fewer block copies finds no fault
+/// with decisions about the others. A row names all pieces it does not exclude: without a copy, every copy;
+/// without a block, the role over the whole quilt. A set takes the print of any of its pieces.
+///
+/// Faults: unknown block, copy, role, label, piece or print; two prints for one set; a print that is not held
+/// in any cut the role may be taken from. A print held only as fabric kept back is a warning.
+pub fn pins(
+    placements: &Placements,
+    stash: &Stash,
+    pattern: &Pattern,
+    demand: &Demand,
+) -> (Vec<Option<PrintId>>, Vec<Diagnostic>) {
+    let mut check = Check { placements, stash, pattern, diagnostics: Vec::new() };
+    let mut pins: Vec<Option<(PrintId, usize)>> = vec![None; demand.sets.len()];
+    for (index, row) in placements.rows.iter().enumerate() {
+        let found = check.place(row);
+        let print = check.print(row);
+        let (Some(found), Some(print)) = (found, print) else {
+            continue;
+        };
+        check.holdings(row, found.role, print);
+        let mut clashes: Vec<usize> = Vec::new();
+        for piece in demand.pieces.iter().filter(|piece| found.covers(piece)) {
+            match pins[piece.set.0] {
+                Some((pinned, earlier)) if pinned != print => clashes.push(earlier),
+                Some(_) => {}
+                None => pins[piece.set.0] = Some((print, index)),
+            }
+        }
+        clashes.sort_unstable();
+        clashes.dedup();
+        for earlier in clashes {
+            check.contradiction(row, &placements.rows[earlier]);
+        }
+    }
+    (pins.into_iter().map(|pin| pin.map(|(print, _)| print)).collect(), check.diagnostics)
+}
+
+/// Where a row points, with its names resolved.
+struct Found<'r> {
+    block: Option<BlockId>,
+    role: RoleId,
+    row: &'r Placement,
+}
+
+impl Found<'_> {
+    fn covers(&self, piece: &Piece) -> bool {
+        piece.role == self.role
+            && self.block.is_none_or(|block| block == piece.block)
+            && self.row.copy.is_none_or(|copy| copy == piece.copy)
+            && self.row.label.as_ref().is_none_or(|label| same_name(label, &piece.label))
+            && self.row.piece.is_none_or(|number| number == piece.number)
+    }
+}
+
+struct Check<'a> {
+    placements: &'a Placements,
+    stash: &'a Stash,
+    pattern: &'a Pattern,
+    diagnostics: Vec<Diagnostic>,
+}
+
+impl Check<'_> {
+    fn error(&mut self, code: &'static str, row: &Placement, field: &str, message: String, help: &str) {
+        self.diagnostics.push(Diagnostic::error(code, self.placements.place(row, field), message, help));
+    }
+
+    /// Resolves block, copy, role, label and piece of a row; reports what does not exist.
+    fn place<'r>(&mut self, row: &'r Placement) -> Option<Found<'r>> {
+        let block = match &row.block {
+            None => None,
+            Some(name) => Some(self.block(row, name)?),
+        };
+        let role = self.role(row, block)?;
+        let blocks: Vec<&Block> = match block {
+            Some(id) => vec![&self.pattern.blocks[id.0]],
+            None => self.pattern.blocks.iter().collect(),
+        };
+        if let Some(label) = &row.label {
+            let of_role = |line: &&PieceLine| line.role == role;
+            let lines = || blocks.iter().flat_map(|block| block.pieces.iter()).filter(of_role);
+            if !lines().any(|line| same_name(&line.label, label)) {
+                let known = near(label, lines().map(|line| line.label.as_str()));
+                let help = did_you_mean(&known, lines().map(|line| line.label.as_str()));
+                let message = format!("role \"{}\" has no piece labelled \"{label}\" here", row.role);
+                self.error("P105", row, "label", message, &help);
+                return None;
+            }
+            let most = blocks.iter().map(|block| pieces_labelled(block, label, row.copy)).max().unwrap_or(0);
+            if row.piece.is_some_and(|piece| piece > most) {
+                let message = format!("there are {most} pieces \"{label}\" in a copy of the block");
+                self.error(
+                    "P106",
+                    row,
+                    "piece",
+                    message,
+                    "write a smaller number, or leave it empty for all of them",
+                );
+                return None;
+            }
+        }
+        Some(Found { block, role, row })
+    }
+
+    fn block(&mut self, row: &Placement, name: &str) -> Option<BlockId> {
+        let blocks = &self.pattern.blocks;
+        let Some(index) = blocks.iter().position(|block| same_name(&block.name, name)) else {
+            let names = || blocks.iter().map(|block| block.name.as_str());
+            let help = did_you_mean(&near(name, names()), names());
+            self.error("P101", row, "block", format!("the pattern has no block \"{name}\""), &help);
+            return None;
+        };
+        let make = blocks[index].make;
+        if let Some(copy) = row.copy.filter(|&copy| copy > make) {
+            let message = format!("copy {copy} of \"{name}\" does not exist; the pattern makes {make}");
+            self.error("P102", row, "copy", message, "write a smaller number, or remove the row");
+            return None;
+        }
+        Some(BlockId(index))
+    }
+
+    fn role(&mut self, row: &Placement, block: Option<BlockId>) -> Option<RoleId> {
+        let roles = &self.pattern.roles;
+        let role = roles.iter().position(|role| same_name(&role.name, &row.role)).map(RoleId);
+        let is_in = |block: &Block, role| block.pieces.iter().any(|line| line.role == role);
+        match (role, block) {
+            (Some(role), None) => return Some(role),
+            (Some(role), Some(block)) if is_in(&self.pattern.blocks[block.0], role) => return Some(role),
+            _ => {}
+        }
+        let here =
+            |index: usize| block.is_none_or(|block| is_in(&self.pattern.blocks[block.0], RoleId(index)));
+        let names: Vec<&str> = roles
+            .iter()
+            .enumerate()
+            .filter(|&(index, _)| here(index))
+            .map(|(_, role)| role.name.as_str())
+            .collect();
+        let help = did_you_mean(&near(&row.role, names.iter().copied()), names.iter().copied());
+        let whose = match &row.block {
+            Some(block) => format!("block \"{block}\""),
+            None => "the pattern".to_string(),
+        };
+        self.error("P103", row, "role", format!("{whose} has no role \"{}\"", row.role), &help);
+        None
+    }
+
+    fn print(&mut self, row: &Placement) -> Option<PrintId> {
+        let prints = &self.stash.prints;
+        let index = prints.iter().position(|print| same_name(&print.name, &row.print));
+        if index.is_none() {
+            let close = near(&row.print, prints.iter().map(|print| print.name.as_str()));
+            let help = match close.is_empty() {
+                true => "write the print as it stands in the stash, or add its fabric there".to_string(),
+                false => did_you_mean(&close, []),
+            };
+            let message = format!("the stash holds no fabric of the print \"{}\"", row.print);
+            self.error("P104", row, "print", message, &help);
+        }
+        index.map(PrintId)
+    }
+
+    /// Whether fabric of `print` is there to be used for `role`.
+    fn holdings(&mut self, row: &Placement, role: RoleId, print: PrintId) {
+        let stash = self.stash;
+        let lots = || stash.lots.iter().filter(|lot| lot.print == print);
+        let from = &self.pattern.roles[role.0].from;
+        if !from.is_empty() && !lots().any(|lot| from.contains(&lot.cut)) {
+            let allowed = list(from.iter().map(|cut| cut.entry().name.clone())).replace(" and ", " or ");
+            let message = format!(
+                "\"{}\" is not held as {allowed}, which role \"{}\" is taken from",
+                row.print, row.role
+            );
+            let help = "decide on another print, or change what the role may be taken from";
+            self.error("P109", row, "print", message, help);
+        } else if lots().all(|lot| lot.keep) {
+            let message = format!("all fabric of \"{}\" is kept back in the stash", row.print);
+            let place = self.placements.place(row, "print");
+            let help =
+                "a plan will not use it as it stands; release it in the stash, or decide on another print";
+            self.diagnostics.push(Diagnostic::warning("P108", place, message, help));
+        }
+    }
+
+    fn contradiction(&mut self, row: &Placement, earlier: &Placement) {
+        let message = format!(
+            "\"{}\" is decided here and \"{}\" on line {}, for pieces that must come from one print",
+            row.print, earlier.print, earlier.line
+        );
+        self.error("P107", row, "print", message, "keep one of the two rows");
+    }
+}
+
+/// Pieces labelled `label` in copy `copy` of a block, or in the copy that has most.
+fn pieces_labelled(block: &Block, label: &str, copy: Option<u32>) -> u32 {
+    let lines = block.pieces.iter().filter(|line| same_name(&line.label, label));
+    lines.map(|line| copies_in(line.count, block.make, copy.unwrap_or(1))).sum()
+}
+
+fn did_you_mean<'n>(close: &[&str], all: impl IntoIterator<Item = &'n str>) -> String {
+    let quoted =
+        |names: Vec<&str>| list(names.into_iter().map(|name| format!("\"{name}\""))).replace(" and ", " or ");
+    if close.is_empty() {
+        let mut names: Vec<&str> = all.into_iter().collect();
+        names.dedup();
+        format!("write {}", quoted(names))
+    } else {
+        format!("did you mean {}?", quoted(close.to_vec()))
+    }
+}
