@@ -27,7 +27,7 @@ pub struct Rect {
 }
 
 /// What becomes of a region.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Node {
     /// Left over.
     Leftover,
@@ -43,7 +43,7 @@ pub enum Node {
 }
 
 /// One straight cut from edge to edge.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Split {
     /// Side along which `at` is measured.
     pub axis: Axis,
@@ -125,6 +125,11 @@ impl Layout {
             }
         });
         found
+    }
+
+    /// The same sheet cut as `root` says, which only moves parts of this layout about.
+    pub(crate) fn rearranged(&self, root: Node) -> Layout {
+        Layout { width: self.width, height: self.height, root }
     }
 
     /// The same cuts with every piece renamed by `name`.

@@ -1,12 +1,52 @@
 //! Cutting rectangles from rectangles with straight edge-to-edge cuts. Knows no prints and no blocks.
 //!
 //! Everything here is integer exact. A search either proves its answer or says that its work budget ended.
+//!
+//! The questions, one file each: [`fit_one`] (do these pieces come out of this sheet?), [`fit_all`]
+//! (out of these sheets?), [`shortest`] (how much yardage?), [`knapsack`] (what is the best to cut?),
+//! [`most_leftover`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
+//! (how small may the sheet be?). Underneath: [`order`] turns lengths into small whole numbers,
+//! [`raster`] lists the positions worth cutting at, [`value_table`] and [`outer_table`] bound,
+//! [`greedy`], [`strips`] and [`ruin`] construct, [`shapes`] and [`best_first`] search to the end.
+
+use std::time::Instant;
 
 use crate::length::Length;
 
+mod best_first;
+mod block;
+mod counts;
+mod dual_feasible;
+mod fit;
+mod friendly;
+mod greedy;
+mod knapsack;
 pub mod layout;
+mod least_sheet;
+mod leftover;
+mod order;
+mod outer_table;
+mod proof;
+mod raster;
+mod several;
+mod shapes;
+mod shortest;
+mod steps;
+mod strips;
+mod tidy;
+mod value_table;
 
+pub use fit::{Fit, fit_one};
+pub use knapsack::{Knapsack, knapsack};
 pub use layout::{Axis, Layout, Node, Rect, Split};
+pub use least_sheet::least_sheet;
+pub use leftover::{leftover_value, most_leftover};
+pub use proof::Proof;
+pub use several::{FitAll, fit_all};
+pub use shortest::{Shortest, shortest};
+pub use steps::{CutOff, Step, steps};
+pub use tidy::tidy;
+pub use value_table::{ValueTable, value_bound};
 
 /// A size of piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -29,25 +69,57 @@ pub struct Sheet {
 }
 
 /// How much searching may still be done, counted in steps, so that answers do not depend on the clock.
+///
+/// A step is one turn of an innermost loop, of the order of a nanosecond to ten.
 #[derive(Clone, Copy, Debug)]
 pub struct Work {
     left: u64,
+    unlooked: u64,
+    deadline: Option<Instant>,
 }
+
+/// Steps between two looks at the clock, when there is a deadline: well under a millisecond's worth.
+const STEPS_PER_LOOK: u64 = 100_000;
 
 impl Work {
     /// A budget of `steps`.
     pub const fn steps(steps: u64) -> Work {
-        Work { left: steps }
+        Work { left: steps, unlooked: 0, deadline: None }
+    }
+
+    /// The same budget that also ends at `deadline`; answers may then depend on the machine.
+    pub const fn until(self, deadline: Instant) -> Work {
+        Work { deadline: Some(deadline), ..self }
     }
 
     /// Takes `steps` from the budget; false when it is spent.
     pub fn spend(&mut self, steps: u64) -> bool {
         self.left = self.left.saturating_sub(steps);
+        if let Some(deadline) = self.deadline {
+            self.unlooked = self.unlooked.saturating_add(steps);
+            if self.unlooked >= STEPS_PER_LOOK {
+                self.unlooked = 0;
+                if Instant::now() >= deadline {
+                    self.left = 0;
+                }
+            }
+        }
         self.left > 0
     }
 
     /// Steps left.
     pub fn left(&self) -> u64 {
         self.left
+    }
+
+    /// A share of this budget, at most `steps`; what the share spends must be given back with [`Work::charge`].
+    pub(crate) fn share(&self, steps: u64) -> Work {
+        Work { left: self.left.min(steps), unlooked: 0, deadline: self.deadline }
+    }
+
+    /// Takes from this budget what `share`, once worth `steps`, has spent.
+    pub(crate) fn charge(&mut self, steps: u64, share: &Work) {
+        let given = self.left.min(steps);
+        self.spend(given.saturating_sub(share.left));
     }
 }
