@@ -55,6 +55,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C115", "labels were made up"),
     ("C116", "the block above was taken for rows that name none"),
     ("C117", "longer than any fabric"),
+    ("C118", "rows of two quilts in one chart"),
     ("P101", "unknown block"),
     ("P102", "no such copy of the block"),
     ("P103", "unknown role"),

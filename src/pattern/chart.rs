@@ -14,7 +14,7 @@ mod line;
 
 use line::Line;
 
-/// Reads a cutting chart. The pattern is named after the file.
+/// Reads a cutting chart. The pattern is named by a column `quilt`, else after the file.
 ///
 /// Sizes between two exact lengths are rounded up: a piece cut too large can be trimmed. Rows with errors are
 /// missing from the pattern that is returned; use it only when no diagnostic is an error.
@@ -40,6 +40,9 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
         return (pattern, diagnostics);
     }
     sheet.note_unused(&mut diagnostics);
+    if let Some(name) = quilt_name(&sheet, &mut diagnostics) {
+        pattern.name = name;
+    }
     let lines = read_lines(&sheet, &mut diagnostics);
     let makes = checks::makes(&sheet, &lines, &mut diagnostics);
     for line in &lines {
@@ -66,6 +69,23 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
     checks::size_of_quilt(&pattern, &sheet, &mut diagnostics);
     diagnostics.sort_by_key(|diagnostic| diagnostic.place.line.filter(|&line| line > sheet.heading_line));
     (pattern, diagnostics)
+}
+
+/// The name of the quilt, from the first row that gives one.
+fn quilt_name(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+    let mut named = sheet.rows.iter().filter(|row| !sheet.cell(row, "quilt").is_empty());
+    let first = named.next()?;
+    let name = sheet.cell(first, "quilt");
+    for row in named.filter(|row| !same_name(sheet.cell(row, "quilt"), name)) {
+        let message = format!(
+            "\"{}\" is another quilt than \"{name}\" on line {}",
+            sheet.cell(row, "quilt"),
+            first.line
+        );
+        let help = "keep one quilt to a file";
+        diagnostics.push(Diagnostic::error("C118", sheet.place(row, "quilt"), message, help));
+    }
+    Some(spreadsheet::tidy(name))
 }
 
 /// The role called `name`, added at the end when it is new.

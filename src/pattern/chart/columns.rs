@@ -5,6 +5,10 @@ use crate::spreadsheet::{Column, Sheet};
 
 /// Columns and their other headings, compared in lower case without signs.
 pub(super) const COLUMNS: &[Column] = &[
+    Column {
+        name: "quilt",
+        spellings: &["pattern", "quilt name", "pattern name", "name of quilt", "name of pattern"],
+    },
     Column { name: "block", spellings: &["block name", "blocks", "section", "part", "part of quilt"] },
     Column {
         name: "make",
