@@ -1,7 +1,120 @@
 //! Which set from which print, which piece from which sheet, and why not.
+//!
+//! [`plan()`] is a function: frozen inputs in, outcome out; no files, no printing.
 
+use crate::pattern::Pattern;
+use crate::pattern::demand::{Demand, Loosened};
+use crate::placements::Placements;
+use crate::stash::{LotId, PrintId, Stash};
+
+mod alternative;
+mod bound;
+mod enumerate;
+mod finish;
+mod instance;
+mod lp;
+mod oracle;
 pub mod plan;
+mod pool;
+mod price;
+mod purchase;
+mod reason;
 pub mod rules;
+mod search;
 
 pub use plan::{Alternative, Change, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Verdict};
-pub use rules::Rules;
+pub use rules::{Rules, Weights};
+
+/// How far a run has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Progress {
+    /// Weighted fabric of the best complete plan so far.
+    pub best: Option<i64>,
+    /// No complete plan opens less.
+    pub bound: i128,
+}
+
+/// Plans the cutting of `pattern` from `stash`, keeping what the quilter decided.
+///
+/// The plan and its sets are those of `Demand::expand(pattern, &Loosened::default())`.
+pub fn plan(
+    stash: &Stash,
+    pattern: &Pattern,
+    placements: &Placements,
+    rules: &Rules,
+    progress: &mut dyn FnMut(Progress),
+) -> Outcome {
+    let demand = Demand::expand(pattern, &Loosened::default());
+    let (pins, _) = crate::placements::pins(placements, stash, pattern, &demand);
+    let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
+    let mut outcome = solve(&task, progress);
+    if outcome.verdict != Verdict::Fits {
+        let inputs = alternative::Inputs { stash, pattern, placements, demand: &demand, pins: &pins, rules };
+        outcome.alternatives = alternative::alternatives(&inputs, &outcome);
+    }
+    outcome
+}
+
+/// One thing to plan: the inputs, or the inputs as an alternative changes them.
+struct Task<'a> {
+    stash: &'a Stash,
+    pattern: &'a Pattern,
+    demand: &'a Demand,
+    /// By set: the print the quilter decided.
+    pins: &'a [Option<PrintId>],
+    /// Kept-back lots that may be used.
+    released: &'a [LotId],
+    rules: &'a Rules,
+}
+
+/// Plans one task, without alternatives.
+fn solve(task: &Task<'_>, progress: &mut dyn FnMut(Progress)) -> Outcome {
+    let instance = instance::Instance::new(task.stash, task.demand, task.pins, task.released, task.rules);
+    let mut oracle = oracle::Oracle::new(&instance);
+    let blocks = block_needs(task, &instance);
+    let found = search::search(&mut oracle, &blocks, task.rules.effort, &mut |best, bound| {
+        progress(Progress { best, bound });
+    });
+    let mut plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
+    let opened = finish::opened(&plan, task.stash, task.rules);
+    let verdict = match (&found.refusal, found.complete && plan.short.is_empty()) {
+        (_, true) => Verdict::Fits,
+        (Some(_), false) => Verdict::Impossible,
+        (None, false) => Verdict::Undecided,
+    };
+    let bound = if verdict == Verdict::Fits { found.bound.min(opened) } else { 0 };
+    let reasons = reason::reasons(task, &instance, &found, verdict);
+    reason::explain_short(task, &mut plan, &reasons);
+    Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() }
+}
+
+/// Per block kind: its copies, and what one copy needs of each bag.
+fn block_needs(task: &Task<'_>, instance: &instance::Instance) -> Vec<(u32, Vec<(usize, u32)>)> {
+    task.pattern
+        .blocks
+        .iter()
+        .enumerate()
+        .map(|(index, block)| {
+            let mut copies = block.make;
+            let needs: Vec<(usize, u32)> = instance
+                .bags
+                .iter()
+                .enumerate()
+                .filter_map(|(bag, all)| {
+                    let mine = |item: &&instance::Item| {
+                        task.demand
+                            .set(item.set)
+                            .block
+                            .is_some_and(|(block, copy)| block.0 == index && copy == 1)
+                    };
+                    let each = u32::try_from(all.items.iter().filter(mine).count()).ok()?;
+                    (each > 0).then_some((bag, each))
+                })
+                .collect();
+            for &(bag, each) in &needs {
+                copies = copies.min(instance.bags[bag].demand() / each);
+            }
+            (copies, needs)
+        })
+        .collect()
+}

@@ -1,7 +1,7 @@
 //! What the user may set about planning.
 
 use crate::fabric::Family;
-use crate::length::Length;
+use crate::length::{Length, Units};
 
 /// Settings of one run.
 #[derive(Clone, Debug)]
@@ -10,6 +10,8 @@ pub struct Rules {
     pub weights: Weights,
     /// A leftover is useful when its shorter side is at least this.
     pub useful_side: Length,
+    /// How lengths are written in reasons.
+    pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
     pub effort: u32,
     /// An extra limit by the clock; the answer may then differ from run to run, and says so.
@@ -52,6 +54,7 @@ impl Default for Rules {
         Rules {
             weights: Weights::default(),
             useful_side: Length::from_eighths(20),
+            units: Units::Inches,
             effort: 100,
             seconds: None,
         }

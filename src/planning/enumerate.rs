@@ -1,0 +1,170 @@
+//! Every maximal plan of a small class of prints, so that a bound over them is exact.
+//!
+//! Plans are closed under taking something out, so a plan is grown one bag at a time and only tried when
+//! every plan it contains is known to fit (the level-wise search of frequent sets, Agrawal and Srikant 1994).
+
+use std::collections::HashSet;
+
+use crate::planning::instance::{Class, Instance, SheetKind};
+use crate::planning::oracle::{Cutting, Oracle, QUICK, THOROUGH};
+use crate::planning::pool::Column;
+
+/// Questions to the oracle before the search is given up; beyond it other methods are better.
+const MOST_QUESTIONS: u64 = 20_000;
+/// Plans listed for one opening before the search is given up: the integer master would drown in more.
+const MOST_PLANS: usize = 4_000;
+/// Prints with more sheets than this are not enumerated.
+const MOST_SHEETS: u32 = 3;
+
+/// One choice of sheets of a print to open.
+pub(crate) struct Opening {
+    /// Weighted fabric.
+    pub(crate) cost: i64,
+    /// Every maximal plan on exactly these sheets; `None` when there were too many to list or an answer
+    /// of the oracle stayed open.
+    pub(crate) plans: Option<Vec<Column>>,
+}
+
+/// Lists the maximal plans of a class by opening, cheapest first; empty when the class is not for listing
+/// (yardage, many sheets).
+pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<Opening> {
+    let class = &oracle.instance.classes[class_index];
+    if !class.whole_sheets() || class.sheet_count() > MOST_SHEETS {
+        return Vec::new();
+    }
+    let mut all = Vec::new();
+    for sheets in openings(class) {
+        let mut search = Levels::new(oracle, class_index, &sheets);
+        let cost = search.cost;
+        let found = search.run();
+        let plans = found.map(|plans| {
+            plans.into_iter().map(|bags| Column { class: class_index, bags, cost }).collect::<Vec<Column>>()
+        });
+        all.push(Opening { cost, plans });
+    }
+    all
+}
+
+/// Every choice of sheets to open, as sheet kinds with the number opened.
+fn openings(class: &Class) -> Vec<Vec<SheetKind>> {
+    let mut all: Vec<Vec<SheetKind>> = vec![Vec::new()];
+    for kind in &class.sheets {
+        let longer = all.iter().flat_map(|opened| {
+            (0..=kind.copies).map(|copies| {
+                let mut next = opened.clone();
+                if copies > 0 {
+                    next.push(SheetKind { copies, ..*kind });
+                }
+                next
+            })
+        });
+        all = longer.collect();
+    }
+    all.retain(|opened| !opened.is_empty());
+    all.sort_by_key(|opened| (cost(opened), opened.clone()));
+    all
+}
+
+fn cost(opened: &[SheetKind]) -> i64 {
+    opened.iter().map(|kind| kind.cost(kind.sheet.height) * i64::from(kind.copies)).sum()
+}
+
+struct Levels<'a, 'b> {
+    oracle: &'a mut Oracle<'b>,
+    class: usize,
+    sheets: &'a [SheetKind],
+    /// Bags that may come from here.
+    bags: Vec<usize>,
+    cost: i64,
+    area: i64,
+    /// Questions already asked when this search began.
+    before: u64,
+}
+
+impl<'a, 'b> Levels<'a, 'b> {
+    fn new(oracle: &'a mut Oracle<'b>, class: usize, sheets: &'a [SheetKind]) -> Levels<'a, 'b> {
+        let instance: &Instance = oracle.instance;
+        let bags = (0..instance.bags.len()).filter(|&bag| instance.classes[class].allowed[bag]).collect();
+        let area = sheets.iter().map(|kind| kind.area() * i64::from(kind.copies)).sum();
+        let before = oracle.asked;
+        Levels { oracle, class, sheets, bags, cost: cost(sheets), area, before }
+    }
+
+    fn run(&mut self) -> Option<Vec<Vec<(usize, u32)>>> {
+        let mut maximal = Vec::new();
+        let mut level: Vec<Vec<u32>> = vec![vec![0; self.bags.len()]];
+        while !level.is_empty() {
+            let known: HashSet<Vec<u32>> = level.iter().cloned().collect();
+            let mut next: Vec<Vec<u32>> = Vec::new();
+            let mut fits: HashSet<Vec<u32>> = HashSet::new();
+            let mut refused: HashSet<Vec<u32>> = HashSet::new();
+            for plan in &level {
+                let mut grows = false;
+                for place in 0..self.bags.len() {
+                    let mut larger = plan.clone();
+                    larger[place] += 1;
+                    if fits.contains(&larger) {
+                        grows = true;
+                    } else if !refused.contains(&larger) {
+                        if self.known_below(&larger, &known) && self.fits(&larger)? {
+                            grows = true;
+                            fits.insert(larger.clone());
+                            next.push(larger);
+                        } else {
+                            refused.insert(larger);
+                        }
+                    }
+                }
+                if !grows {
+                    maximal.push(self.named(plan));
+                }
+            }
+            if maximal.len() > MOST_PLANS || next.len() > MOST_PLANS * 8 {
+                return None;
+            }
+            level = next;
+        }
+        maximal.retain(|bags: &Vec<(usize, u32)>| !bags.is_empty());
+        Some(maximal)
+    }
+
+    /// Is every plan with one bag less known to fit?
+    fn known_below(&self, plan: &[u32], known: &HashSet<Vec<u32>>) -> bool {
+        let mut smaller = plan.to_vec();
+        (0..plan.len()).filter(|&place| plan[place] > 0).all(|place| {
+            smaller[place] -= 1;
+            let there = known.contains(&smaller);
+            smaller[place] += 1;
+            there
+        })
+    }
+
+    fn named(&self, plan: &[u32]) -> Vec<(usize, u32)> {
+        self.bags.iter().zip(plan).filter(|&(_, &n)| n > 0).map(|(&bag, &n)| (bag, n)).collect()
+    }
+
+    fn fits(&mut self, plan: &[u32]) -> Option<bool> {
+        let instance = self.oracle.instance;
+        let named = self.named(plan);
+        if named.iter().any(|&(bag, n)| n > instance.bags[bag].demand()) {
+            return Some(false);
+        }
+        let area: i64 = named.iter().map(|&(bag, n)| instance.bags[bag].area * i64::from(n)).sum();
+        if area > self.area {
+            return Some(false);
+        }
+        if self.oracle.asked - self.before > MOST_QUESTIONS {
+            return None;
+        }
+        let turn = instance.classes[self.class].turn;
+        let pieces = instance.pieces(&named);
+        for steps in [QUICK, THOROUGH] {
+            match self.oracle.fits_all_of(self.sheets, turn, &pieces, steps) {
+                Cutting::Yes { .. } => return Some(true),
+                Cutting::No(_) => return Some(false),
+                Cutting::Unknown => {}
+            }
+        }
+        None
+    }
+}

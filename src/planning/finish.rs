@@ -1,0 +1,156 @@
+//! From an assignment to a plan: every piece on its sheet, leftovers kept in the most useful shape.
+
+use std::collections::{BTreeMap, VecDeque};
+
+use crate::cutting::{self, Work};
+use crate::pattern::demand::{Demand, PieceId, SetId};
+use crate::planning::Rules;
+use crate::planning::instance::{Instance, Item};
+use crate::planning::oracle::{CutSheet, Cutting, Oracle, QUICK, THOROUGH};
+use crate::planning::plan::{Plan, SheetPlan, Short};
+use crate::planning::search::Assignment;
+
+/// Steps spent on the shape of one sheet's leftovers.
+const LEFTOVER_STEPS: u64 = 200_000;
+
+/// Makes the plan. A set of which a piece has no place is short as a whole; its other pieces are not cut.
+pub(crate) fn plan(oracle: &mut Oracle<'_>, demand: &Demand, assignment: &Assignment, rules: &Rules) -> Plan {
+    let instance = oracle.instance;
+    let given = give_items(instance, demand, assignment);
+    let mut plan = Plan { prints: vec![None; demand.sets.len()], sheets: Vec::new(), short: Vec::new() };
+    for (class_index, holders) in given.iter().enumerate() {
+        for (holder_index, items) in holders.iter().enumerate() {
+            let holder = &instance.classes[class_index].holders[holder_index];
+            for item in items {
+                plan.prints[item.set.0] = Some(holder.print);
+            }
+            let sheets = cut_holder(oracle, demand, class_index, items, rules);
+            let mut next = vec![0; holder.sheets.len()];
+            for (kind, sheet) in sheets {
+                let (lot, copy) = holder.sheets[kind][next[kind]];
+                next[kind] += 1;
+                plan.sheets.push(SheetPlan { lot, copy, ..sheet });
+            }
+        }
+    }
+    plan.sheets.sort_by_key(|sheet| (sheet.lot, sheet.copy));
+    plan.short = (0..demand.sets.len())
+        .map(SetId)
+        .filter(|set| plan.prints[set.0].is_none())
+        .map(|set| Short { set, reason: String::new() })
+        .collect();
+    plan
+}
+
+/// Weighted fabric of a plan.
+pub(crate) fn opened(plan: &Plan, stash: &crate::stash::Stash, rules: &Rules) -> i128 {
+    plan.sheets
+        .iter()
+        .map(|sheet| {
+            let family = stash.lot(sheet.lot).cut.entry().family;
+            let area = sheet.layout.width().by(sheet.used).square_ticks();
+            i128::from(area) * i128::from(rules.weights.of(family))
+        })
+        .sum()
+}
+
+/// Items to holders, first copies first; items of sets that are not placed whole are left out.
+fn give_items(instance: &Instance, demand: &Demand, assignment: &Assignment) -> Vec<Vec<Vec<Item>>> {
+    let mut waiting: Vec<VecDeque<&Item>> =
+        instance.bags.iter().map(|bag| bag.items.iter().collect()).collect();
+    let mut given: Vec<Vec<Vec<Item>>> = Vec::new();
+    let mut placed = vec![0usize; demand.sets.len()];
+    for holders in assignment {
+        let mut row = Vec::new();
+        for bags in holders {
+            let mut items = Vec::new();
+            for &(bag, count) in bags {
+                for item in waiting[bag].drain(..count as usize) {
+                    placed[item.set.0] += item.pieces.len();
+                    items.push(item.clone());
+                }
+            }
+            row.push(items);
+        }
+        given.push(row);
+    }
+    for items in given.iter_mut().flatten() {
+        items.retain(|item| placed[item.set.0] == demand.set(item.set).pieces.len());
+        items.sort();
+    }
+    given
+}
+
+fn cut_holder(
+    oracle: &mut Oracle<'_>,
+    demand: &Demand,
+    class_index: usize,
+    items: &[Item],
+    rules: &Rules,
+) -> Vec<(usize, SheetPlan)> {
+    let instance = oracle.instance;
+    let class = &instance.classes[class_index];
+    let mut waiting: BTreeMap<usize, VecDeque<PieceId>> = BTreeMap::new();
+    let mut counts = vec![0u32; instance.sizes.len()];
+    for item in items {
+        for &piece in &item.pieces {
+            let size = size_of(instance, demand, piece);
+            counts[size] += 1;
+            waiting.entry(size).or_default().push_back(piece);
+        }
+    }
+    let cut = match oracle.cut(class, &counts, THOROUGH) {
+        yes @ Cutting::Yes { .. } => yes,
+        // The search asked with a smaller budget and was told yes; that answer is remembered.
+        Cutting::No(_) | Cutting::Unknown => oracle.cut(class, &counts, QUICK),
+    };
+    let Cutting::Yes { sheets, .. } = cut else {
+        panic!("an assignment only holds what the oracle has cut");
+    };
+    sheets
+        .into_iter()
+        .map(|sheet| (sheet.kind, dress(instance, class_index, &sheet, &mut waiting, rules)))
+        .collect()
+}
+
+/// The sheet with its leftovers in the most useful shape and its leaves named by piece.
+fn dress(
+    instance: &Instance,
+    class_index: usize,
+    sheet: &CutSheet,
+    waiting: &mut BTreeMap<usize, VecDeque<PieceId>>,
+    rules: &Rules,
+) -> SheetPlan {
+    let class = &instance.classes[class_index];
+    let kind = &class.sheets[sheet.kind];
+    let kinds = instance.kinds(class.turn);
+    let mut work = Work::steps(LEFTOVER_STEPS);
+    let best = if kind.by_length {
+        cutting::tidy(&sheet.layout)
+    } else {
+        let mut counts = vec![0; kinds.len()];
+        for (size, _, _) in sheet.layout.pieces() {
+            counts[size] += 1;
+        }
+        cutting::most_leftover(kind.sheet, &kinds, &counts, rules.useful_side, &mut work)
+            .unwrap_or_else(|| cutting::tidy(&sheet.layout))
+    };
+    let layout = best.renamed(|size| {
+        waiting
+            .get_mut(&size)
+            .and_then(VecDeque::pop_front)
+            .expect("a layout holds exactly the pieces it was cut for")
+            .0
+    });
+    SheetPlan { lot: crate::stash::LotId(0), copy: 0, used: sheet.used, layout }
+}
+
+fn size_of(instance: &Instance, demand: &Demand, piece: PieceId) -> usize {
+    let piece = demand.piece(piece);
+    let from = &demand.set(piece.set).from;
+    instance
+        .sizes
+        .iter()
+        .position(|size| size.width == piece.width && size.height == piece.height && size.from == *from)
+        .expect("every piece has a size")
+}

@@ -1,0 +1,290 @@
+//! Stash and demand, indexed and frozen for the search: sizes, bags and classes of prints.
+//!
+//! Sets that need the same pieces and may go to the same prints are one *bag* with a multiplicity, and
+//! prints with the same sheets and permissions are one *class* with a multiplicity, so that nothing
+//! symmetric is ever searched twice.
+
+use std::collections::BTreeMap;
+
+use crate::cutting::{Kind, Sheet};
+use crate::fabric::{Cut, Family};
+use crate::length::Length;
+use crate::pattern::demand::{Demand, PieceId, SetId};
+use crate::planning::Rules;
+use crate::stash::{LotId, PrintId, Stash};
+
+/// A size of piece together with the cuts of fabric it may come from.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Size {
+    pub(crate) width: Length,
+    pub(crate) height: Length,
+    pub(crate) from: Vec<Cut>,
+}
+
+/// A set, or one piece of a set that only one print may serve anyway.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Item {
+    pub(crate) set: SetId,
+    pub(crate) pieces: Vec<PieceId>,
+}
+
+/// Sets alike: what each needs, how many there are.
+#[derive(Clone, Debug)]
+pub(crate) struct Bag {
+    /// (size, count), ascending.
+    pub(crate) needs: Vec<(usize, u32)>,
+    /// What it stands for, ascending.
+    pub(crate) items: Vec<Item>,
+    /// Area of one, in square ticks.
+    pub(crate) area: i64,
+    /// The only print allowed, when the quilter decided.
+    pub(crate) pin: Option<PrintId>,
+}
+
+impl Bag {
+    /// How many there are of this bag.
+    pub(crate) fn demand(&self) -> u32 {
+        u32::try_from(self.items.len()).expect("fewer than four thousand million sets")
+    }
+}
+
+/// Sheets alike within a print.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct SheetKind {
+    pub(crate) sheet: Sheet,
+    pub(crate) cut: Cut,
+    pub(crate) copies: u32,
+    /// Weight of opened fabric, in hundredths.
+    pub(crate) weight: i64,
+    /// True when only the length used counts as opened.
+    pub(crate) by_length: bool,
+}
+
+impl SheetKind {
+    /// Area of one sheet, in square ticks.
+    pub(crate) fn area(&self) -> i64 {
+        self.sheet.width.by(self.sheet.height).square_ticks()
+    }
+
+    /// What opening `used` of its length counts.
+    pub(crate) fn cost(&self, used: Length) -> i64 {
+        self.sheet.width.by(used).square_ticks() * self.weight
+    }
+}
+
+/// For each sheet kind, the sheets as (lot, copy from 1).
+pub(crate) type SheetList = Vec<Vec<(LotId, u32)>>;
+
+/// One print (or one independent part of it) with the sheets it really has.
+#[derive(Clone, Debug)]
+pub(crate) struct Holder {
+    pub(crate) print: PrintId,
+    /// By sheet kind of the class.
+    pub(crate) sheets: SheetList,
+}
+
+/// Prints alike: same sheets, same permissions.
+#[derive(Clone, Debug)]
+pub(crate) struct Class {
+    pub(crate) holders: Vec<Holder>,
+    /// Cheapest to open first.
+    pub(crate) sheets: Vec<SheetKind>,
+    /// True when pieces may be turned.
+    pub(crate) turn: bool,
+    /// By bag: may it come from here?
+    pub(crate) allowed: Vec<bool>,
+}
+
+impl Class {
+    /// How many prints it stands for.
+    pub(crate) fn many(&self) -> u32 {
+        u32::try_from(self.holders.len()).expect("fewer than four thousand million prints")
+    }
+
+    /// Area of all sheets of one print, in square ticks.
+    pub(crate) fn area(&self) -> i64 {
+        self.sheets.iter().map(|kind| kind.area() * i64::from(kind.copies)).sum()
+    }
+
+    /// The least weight among its sheets, in hundredths.
+    pub(crate) fn least_weight(&self) -> i64 {
+        self.sheets.iter().map(|kind| kind.weight).min().unwrap_or(0)
+    }
+
+    /// True when every sheet counts whole once opened.
+    pub(crate) fn whole_sheets(&self) -> bool {
+        self.sheets.iter().all(|kind| !kind.by_length)
+    }
+
+    /// Number of sheets of one print.
+    pub(crate) fn sheet_count(&self) -> u32 {
+        self.sheets.iter().map(|kind| kind.copies).sum()
+    }
+}
+
+/// Everything the search needs.
+#[derive(Clone, Debug)]
+pub(crate) struct Instance {
+    pub(crate) sizes: Vec<Size>,
+    pub(crate) bags: Vec<Bag>,
+    pub(crate) classes: Vec<Class>,
+}
+
+impl Instance {
+    /// Freezes `stash` and `demand`. `pins` gives, by set, the print the quilter decided;
+    /// lots kept back are left out unless `released` names them.
+    pub(crate) fn new(
+        stash: &Stash,
+        demand: &Demand,
+        pins: &[Option<PrintId>],
+        released: &[LotId],
+        rules: &Rules,
+    ) -> Instance {
+        let (sizes, bags) = bags(demand, pins, only_print(stash, released));
+        let mut grouped: BTreeMap<(Vec<SheetKind>, bool, Vec<bool>), Vec<Holder>> = BTreeMap::new();
+        for print in (0..stash.prints.len()).map(PrintId) {
+            let (kinds, sheets, turn) = sheets_of(stash, print, released, rules);
+            if kinds.is_empty() {
+                continue;
+            }
+            let allowed: Vec<bool> = bags.iter().map(|bag| may_come(bag, &sizes, print, &kinds)).collect();
+            let alone = |bag: &Bag| bag.needs.iter().map(|&(_, n)| n).sum::<u32>() == 1;
+            let divides = allowed.iter().zip(&bags).all(|(&yes, bag)| !yes || alone(bag));
+            for (kinds, sheets) in if divides { one_by_one(&kinds, &sheets) } else { vec![(kinds, sheets)] } {
+                let allowed = bags.iter().map(|bag| may_come(bag, &sizes, print, &kinds)).collect();
+                grouped.entry((kinds, turn, allowed)).or_default().push(Holder { print, sheets });
+            }
+        }
+        let classes = grouped
+            .into_iter()
+            .map(|((sheets, turn, allowed), holders)| Class { holders, sheets, turn, allowed })
+            .collect();
+        Instance { sizes, bags, classes }
+    }
+
+    /// The sizes as the cutting engine takes them.
+    pub(crate) fn kinds(&self, turn: bool) -> Vec<Kind> {
+        self.sizes.iter().map(|size| Kind { width: size.width, height: size.height, turn }).collect()
+    }
+
+    /// Pieces by size of `count` of each bag listed.
+    pub(crate) fn pieces(&self, bags: &[(usize, u32)]) -> Vec<u32> {
+        let mut counts = vec![0; self.sizes.len()];
+        for &(bag, many) in bags {
+            for &(size, each) in &self.bags[bag].needs {
+                counts[size] += each * many;
+            }
+        }
+        counts
+    }
+
+    /// May a size be cut from a sheet kind?
+    pub(crate) fn size_allowed(&self, size: usize, kind: &SheetKind) -> bool {
+        let from = &self.sizes[size].from;
+        from.is_empty() || from.contains(&kind.cut)
+    }
+}
+
+/// What makes two items alike: where they must come from, and their sizes.
+type BagKey = (Option<PrintId>, Vec<(usize, u32)>);
+
+fn bags(demand: &Demand, pins: &[Option<PrintId>], only_print: Option<PrintId>) -> (Vec<Size>, Vec<Bag>) {
+    let size_of = |set: SetId, width, height| Size { width, height, from: demand.set(set).from.clone() };
+    let mut sizes: Vec<Size> =
+        demand.pieces.iter().map(|piece| size_of(piece.set, piece.width, piece.height)).collect();
+    // Largest first: the search places big pieces early.
+    sizes.sort_by(|a, b| b.width.by(b.height).cmp(&a.width.by(a.height)).then_with(|| a.cmp(b)));
+    sizes.dedup();
+    let index: BTreeMap<Size, usize> = sizes.iter().cloned().enumerate().map(|(i, size)| (size, i)).collect();
+    let mut grouped: BTreeMap<BagKey, Vec<Item>> = BTreeMap::new();
+    for (number, set) in demand.sets.iter().enumerate() {
+        let id = SetId(number);
+        let pin = pins.get(number).copied().flatten();
+        // Where one print alone may serve a set, its matching holds by itself: the pieces go free.
+        let parts: Vec<Vec<PieceId>> = match pin.or(only_print) {
+            Some(_) => set.pieces.iter().map(|&piece| vec![piece]).collect(),
+            None => vec![set.pieces.clone()],
+        };
+        for pieces in parts {
+            let mut needs: BTreeMap<usize, u32> = BTreeMap::new();
+            for &piece in &pieces {
+                let piece = demand.piece(piece);
+                *needs.entry(index[&size_of(id, piece.width, piece.height)]).or_insert(0) += 1;
+            }
+            let key = (pin, needs.into_iter().collect());
+            grouped.entry(key).or_default().push(Item { set: id, pieces });
+        }
+    }
+    let mut bags: Vec<Bag> = grouped
+        .into_iter()
+        .map(|((pin, needs), items)| {
+            let area = items[0].pieces.iter().map(|&p| demand.piece(p).area().square_ticks()).sum();
+            Bag { needs, items, area, pin }
+        })
+        .collect();
+    bags.sort_by(|a, b| b.area.cmp(&a.area).then_with(|| a.items.cmp(&b.items)));
+    (sizes, bags)
+}
+
+/// The usable sheets of a print by kind, the sheets themselves, and whether pieces may be turned.
+fn sheets_of(
+    stash: &Stash,
+    print: PrintId,
+    released: &[LotId],
+    rules: &Rules,
+) -> (Vec<SheetKind>, SheetList, bool) {
+    let mut turn = true;
+    let mut by_kind: BTreeMap<(i64, i64, SheetKind), Vec<(LotId, u32)>> = BTreeMap::new();
+    for (number, lot) in stash.lots.iter().enumerate() {
+        let id = LotId(number);
+        if lot.print != print || (lot.keep && !released.contains(&id)) {
+            continue;
+        }
+        turn &= !lot.directional;
+        let family = lot.cut.entry().family;
+        let kind = SheetKind {
+            sheet: Sheet { width: lot.sheet_width(), height: lot.sheet_length() },
+            cut: lot.cut,
+            copies: 0,
+            weight: i64::from(rules.weights.of(family)),
+            by_length: family == Family::Yardage,
+        };
+        let order = (i64::from(kind.by_length), kind.weight * kind.area(), kind);
+        by_kind.entry(order).or_default().extend((1..=lot.count).map(|copy| (id, copy)));
+    }
+    let mut kinds = Vec::new();
+    let mut sheets = Vec::new();
+    for ((_, _, kind), list) in by_kind {
+        let copies = u32::try_from(list.len()).expect("fewer than four thousand million sheets");
+        kinds.push(SheetKind { copies, ..kind });
+        sheets.push(list);
+    }
+    (kinds, sheets, turn)
+}
+
+/// The one print of a stash that has no other.
+fn only_print(stash: &Stash, released: &[LotId]) -> Option<PrintId> {
+    let usable = stash.lots.iter().enumerate().filter(|(n, lot)| !lot.keep || released.contains(&LotId(*n)));
+    let mut prints = usable.map(|(_, lot)| lot.print);
+    let first = prints.next()?;
+    prints.all(|print| print == first).then_some(first)
+}
+
+fn may_come(bag: &Bag, sizes: &[Size], print: PrintId, kinds: &[SheetKind]) -> bool {
+    bag.pin.is_none_or(|pin| pin == print)
+        && bag.needs.iter().all(|&(size, _)| {
+            let from = &sizes[size].from;
+            from.is_empty() || kinds.iter().any(|kind| from.contains(&kind.cut))
+        })
+}
+
+/// Where nothing ties pieces together, every sheet stands for itself.
+fn one_by_one(kinds: &[SheetKind], sheets: &SheetList) -> Vec<(Vec<SheetKind>, SheetList)> {
+    let mut parts = Vec::new();
+    for (kind, list) in kinds.iter().zip(sheets) {
+        for &sheet in list {
+            parts.push((vec![SheetKind { copies: 1, ..*kind }], vec![vec![sheet]]));
+        }
+    }
+    parts
+}

@@ -1,0 +1,240 @@
+//! The only file that knows the LP library, and the only one with floating point numbers.
+//!
+//! Two uses. [`Prices`] solves the *dual* of the restricted master as a problem of its own: the prices are
+//! its variables and every new column is one added row, so microlp (which shows no dual values) serves.
+//! [`cover`] solves the integer master over a list of columns with a node budget. Whatever comes back is
+//! rounded to integers; nothing here is believed before it is recomputed in integers elsewhere.
+
+#![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+
+use good_lp::{Expression, ProblemVariables, SolverModel, constraint, variable};
+use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
+
+use crate::length::Area;
+use crate::planning::pool::Column;
+
+/// Weighted fabric in floating point: square inches at weight 100.
+fn number(cost: i64) -> f64 {
+    cost as f64 / (Area::PER_SQUARE_INCH as f64 * 100.0)
+}
+
+/// The way back, rounded down.
+fn whole(price: f64) -> i64 {
+    (price * Area::PER_SQUARE_INCH as f64 * 100.0).floor() as i64
+}
+
+/// Prices of bags from the columns known so far.
+pub(crate) struct Prices {
+    bags: Vec<Variable>,
+    classes: Vec<Variable>,
+    /// `None` once the LP library gave up; the last prices then stay.
+    solution: Option<Solution>,
+    last: Vec<i64>,
+}
+
+impl Prices {
+    /// No columns yet. `most` caps the price of each bag: what leaving one out counts.
+    pub(crate) fn new(demands: &[u32], many: &[u32], most: &[i64]) -> Prices {
+        let mut problem = Problem::new(OptimizationDirection::Maximize);
+        let bags = demands
+            .iter()
+            .zip(most)
+            .map(|(&demand, &cap)| problem.add_var(f64::from(demand), (0.0, number(cap))))
+            .collect();
+        let classes =
+            many.iter().map(|&count| problem.add_var(-f64::from(count), (0.0, f64::INFINITY))).collect();
+        let solution = problem.solve().ok().and_then(|outcome| outcome.into_solution().ok());
+        Prices { bags, classes, solution, last: most.to_vec() }
+    }
+
+    /// Adds a column; false when the LP library gave up.
+    pub(crate) fn add(&mut self, column: &Column) -> bool {
+        let mut row: Vec<(Variable, f64)> =
+            column.bags.iter().map(|&(bag, count)| (self.bags[bag], f64::from(count))).collect();
+        row.push((self.classes[column.class], -1.0));
+        let added = self.solution.take().and_then(|solution| {
+            solution.add_constraint(&row[..], ComparisonOp::Le, number(column.cost)).ok()
+        });
+        self.solution = added.and_then(|outcome| outcome.into_solution().ok());
+        if let Some(solution) = &self.solution {
+            self.last = self.bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
+        }
+        self.solution.is_some()
+    }
+
+    /// The price of each bag, rounded down and never negative.
+    pub(crate) fn prices(&self) -> &[i64] {
+        &self.last
+    }
+}
+
+/// What the integer master is asked for.
+pub(crate) enum Goal<'a> {
+    /// Everything placed; least fabric, and less than this.
+    LeastFabric { below: Option<i64> },
+    /// Most whole blocks first, then most sets; `blocks` gives, per block kind, its copies and what
+    /// one copy needs of each bag.
+    MostPlaced { blocks: &'a [(u32, Vec<(usize, u32)>)] },
+    /// Least fabric with at most so many of each bag left out.
+    LeastFabricShort { missing: &'a [u32] },
+}
+
+/// What came back, rounded; the caller recomputes.
+pub(crate) struct Cover {
+    /// How many times each column is taken.
+    pub(crate) times: Vec<u32>,
+    /// True when the library says nothing better exists over these columns.
+    pub(crate) best: bool,
+}
+
+/// The answer of the integer master.
+pub(crate) enum Covered {
+    /// A choice of columns.
+    Found(Cover),
+    /// The library says there is none over these columns.
+    None,
+    /// The node budget ended with nothing in hand.
+    Unknown,
+}
+
+/// Solves the integer master over `columns`.
+pub(crate) fn cover(
+    columns: &[Column],
+    demands: &[u32],
+    many: &[u32],
+    goal: &Goal<'_>,
+    nodes: u64,
+) -> Covered {
+    match goal {
+        Goal::MostPlaced { blocks } => most_placed(columns, demands, many, blocks, nodes),
+        Goal::LeastFabric { below } => {
+            let mut master = Master::new(columns, demands, many, &vec![0; demands.len()]);
+            let cost = master.cost(columns);
+            if let Some(limit) = below {
+                master.rows.push(constraint!(cost.clone() <= number(*limit)));
+            }
+            master.solve(cost, nodes)
+        }
+        Goal::LeastFabricShort { missing } => {
+            let master = Master::new(columns, demands, many, missing);
+            let cost = master.cost(columns);
+            master.solve(cost, nodes)
+        }
+    }
+}
+
+fn most_placed(
+    columns: &[Column],
+    demands: &[u32],
+    many: &[u32],
+    blocks: &[(u32, Vec<(usize, u32)>)],
+    nodes: u64,
+) -> Covered {
+    // First stage: whole blocks. Second: sets, keeping that many blocks.
+    let mut whole_blocks = None;
+    let mut last = Covered::Unknown;
+    for stage in 0..2 {
+        let mut master = Master::new(columns, demands, many, demands);
+        let made: Vec<_> = blocks
+            .iter()
+            .map(|(copies, _)| master.variables.add(variable().integer().bounds(0..*copies)))
+            .collect();
+        for (bag, &demand) in demands.iter().enumerate() {
+            let mut needed = Expression::from(0);
+            for (block, (_, needs)) in blocks.iter().enumerate() {
+                for &(_, each) in needs.iter().filter(|(of, _)| *of == bag) {
+                    needed.add_mul(f64::from(each), made[block]);
+                }
+            }
+            master.rows.push(constraint!(needed + master.missing[bag] <= f64::from(demand)));
+        }
+        let all_made: Expression = made.iter().sum();
+        let goal = if stage == 0 {
+            Expression::from(0) - all_made
+        } else {
+            let Some(count) = whole_blocks else { return last };
+            master.rows.push(constraint!(all_made >= count));
+            master.missing.iter().sum()
+        };
+        let values_of = made.clone();
+        let (covered, values) = master.solve_with_values(goal, nodes, &values_of);
+        whole_blocks = Some(values.iter().sum::<f64>().round());
+        if matches!(covered, Covered::Found(_)) || stage == 0 {
+            last = covered;
+        }
+    }
+    last
+}
+
+struct Master {
+    variables: ProblemVariables,
+    times: Vec<good_lp::Variable>,
+    missing: Vec<good_lp::Variable>,
+    rows: Vec<good_lp::Constraint>,
+}
+
+impl Master {
+    fn new(columns: &[Column], demands: &[u32], many: &[u32], missing: &[u32]) -> Master {
+        let mut variables = ProblemVariables::new();
+        let times: Vec<_> = columns
+            .iter()
+            .map(|column| variables.add(variable().integer().bounds(0..many[column.class])))
+            .collect();
+        let missing: Vec<_> = missing.iter().map(|&most| variables.add(variable().bounds(0..most))).collect();
+        let mut served: Vec<Expression> = missing.iter().map(|&short| Expression::from(short)).collect();
+        let mut used: Vec<Expression> = many.iter().map(|_| Expression::from(0)).collect();
+        for (column, &time) in columns.iter().zip(&times) {
+            for &(bag, count) in &column.bags {
+                served[bag].add_mul(f64::from(count), time);
+            }
+            used[column.class].add_mul(1, time);
+        }
+        let mut rows = Vec::new();
+        rows.extend(served.into_iter().zip(demands).map(|(got, &need)| constraint!(got >= f64::from(need))));
+        rows.extend(used.into_iter().zip(many).map(|(taken, &most)| constraint!(taken <= f64::from(most))));
+        Master { variables, times, missing, rows }
+    }
+
+    fn cost(&self, columns: &[Column]) -> Expression {
+        columns.iter().zip(&self.times).map(|(column, &time)| number(column.cost) * time).sum()
+    }
+
+    fn solve(self, goal: Expression, nodes: u64) -> Covered {
+        self.solve_with_values(goal, nodes, &[]).0
+    }
+
+    fn solve_with_values(
+        self,
+        goal: Expression,
+        nodes: u64,
+        asked: &[good_lp::Variable],
+    ) -> (Covered, Vec<f64>) {
+        let nothing = vec![0.0; asked.len()];
+        let order: Vec<good_lp::Variable> =
+            self.variables.iter_variables_with_def().map(|(v, _)| v).collect();
+        let mut model = self.variables.minimise(goal).using(good_lp::microlp);
+        for row in self.rows {
+            model = model.with(row);
+        }
+        let mut options = microlp::SolveOptions::default();
+        options.node_limit = Some(nodes);
+        let outcome = match model.as_inner().solve_with(options) {
+            Ok(outcome) => outcome,
+            Err(microlp::Error::Infeasible) => return (Covered::None, nothing),
+            Err(_) => return (Covered::Unknown, nothing),
+        };
+        let best = outcome.is_optimal();
+        let Some(solution) = outcome.solution() else { return (Covered::Unknown, nothing) };
+        let values: Vec<f64> = solution.iter().map(|(_, value)| value).collect();
+        let value = |wanted: &good_lp::Variable| {
+            order.iter().position(|v| v == wanted).map_or(0.0, |place| values[place])
+        };
+        let times = self.times.iter().map(|time| count(value(time))).collect();
+        (Covered::Found(Cover { times, best }), asked.iter().map(value).collect())
+    }
+}
+
+/// A count the library returned, rounded to the nearest whole number.
+fn count(value: f64) -> u32 {
+    value.round().max(0.0) as u32
+}

@@ -1,0 +1,375 @@
+//! What one print can give: the cheapest way found to cut a list of pieces from its sheets, remembered.
+//!
+//! "No" is always proved by the cutting engine; where its budget ended the answer is "unknown", which
+//! counts as no when a plan is built and as yes in every bound, so that both stay true.
+
+use std::collections::HashMap;
+
+use itertools::Itertools;
+
+use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Work};
+use crate::length::{Area, Length};
+use crate::planning::instance::{Class, Instance, SheetKind};
+
+/// Steps one question may take inside a search.
+pub(crate) const QUICK: u64 = 200_000;
+/// Steps for a question whose answer decides a verdict.
+pub(crate) const THOROUGH: u64 = 3_000_000;
+/// More ways to open sheets than this are not tried one by one.
+const MOST_OPENINGS: usize = 64;
+
+/// One sheet cut: its kind in the class, how it is cut (leaves name sizes), the length used.
+#[derive(Clone, Debug)]
+pub(crate) struct CutSheet {
+    pub(crate) kind: usize,
+    pub(crate) layout: Layout,
+    pub(crate) used: Length,
+}
+
+/// The answer for one list of pieces.
+#[derive(Clone, Debug)]
+pub(crate) enum Cutting {
+    /// They can be cut like this.
+    Yes {
+        /// Weighted fabric opened.
+        cost: i64,
+        /// The opened sheets.
+        sheets: Vec<CutSheet>,
+    },
+    /// Proved: they cannot.
+    No(Proof),
+    /// The budget ended.
+    Unknown,
+}
+
+impl Cutting {
+    /// The weighted fabric, when it can be cut.
+    pub(crate) fn cost(&self) -> Option<i64> {
+        match self {
+            Cutting::Yes { cost, .. } => Some(*cost),
+            _ => None,
+        }
+    }
+}
+
+/// Sheets, turning, whether all the sheets are opened anyway, budget, pieces by size.
+type Question = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);
+
+/// Answers and remembers.
+pub(crate) struct Oracle<'a> {
+    pub(crate) instance: &'a Instance,
+    known: HashMap<Question, Cutting>,
+    /// How many questions were worked out.
+    pub(crate) asked: u64,
+}
+
+impl<'a> Oracle<'a> {
+    pub(crate) fn new(instance: &'a Instance) -> Oracle<'a> {
+        Oracle { instance, known: HashMap::new(), asked: 0 }
+    }
+
+    /// Cuts `counts` pieces (by size) from one print of `class`.
+    pub(crate) fn cut(&mut self, class: &Class, counts: &[u32], steps: u64) -> Cutting {
+        self.cut_from(&class.sheets, class.turn, counts, steps)
+    }
+
+    /// Cuts `counts` pieces (by size) from the given sheets of one print.
+    pub(crate) fn cut_from(
+        &mut self,
+        kinds: &[SheetKind],
+        turn: bool,
+        counts: &[u32],
+        steps: u64,
+    ) -> Cutting {
+        if counts.iter().all(|&n| n == 0) {
+            return Cutting::Yes { cost: 0, sheets: Vec::new() };
+        }
+        self.remember((kinds.to_vec(), turn, false, steps, counts.to_vec()))
+    }
+
+    /// Cuts `counts` pieces (by size) from exactly these whole sheets, all of them opened.
+    pub(crate) fn fits_all_of(
+        &mut self,
+        kinds: &[SheetKind],
+        turn: bool,
+        counts: &[u32],
+        steps: u64,
+    ) -> Cutting {
+        self.remember((kinds.to_vec(), turn, true, steps, counts.to_vec()))
+    }
+
+    fn remember(&mut self, question: Question) -> Cutting {
+        if let Some(answer) = self.known.get(&question) {
+            return answer.clone();
+        }
+        self.asked += 1;
+        let (kinds, turn, all, steps, counts) = &question;
+        let ask = Ask::new(self.instance, kinds, *turn, counts, *steps);
+        let answer = if *all { ask.all_sheets() } else { ask.answer() };
+        self.known.insert(question, answer.clone());
+        answer
+    }
+}
+
+/// One question being worked out.
+struct Ask<'a> {
+    instance: &'a Instance,
+    sheets: &'a [SheetKind],
+    kinds: Vec<Kind>,
+    counts: &'a [u32],
+    /// Area of the pieces.
+    area: i64,
+    steps: u64,
+}
+
+impl<'a> Ask<'a> {
+    fn new(
+        instance: &'a Instance,
+        sheets: &'a [SheetKind],
+        turn: bool,
+        counts: &'a [u32],
+        steps: u64,
+    ) -> Ask<'a> {
+        let kinds = instance.kinds(turn);
+        let area = area_of(&kinds, counts);
+        Ask { instance, sheets, kinds, counts, area, steps }
+    }
+
+    fn answer(&self) -> Cutting {
+        let whole: Vec<usize> = (0..self.sheets.len()).filter(|&k| !self.sheets[k].by_length).collect();
+        let yards: Vec<usize> = (0..self.sheets.len()).filter(|&k| self.sheets[k].by_length).collect();
+        if yards.is_empty() { self.whole_sheets(&whole) } else { self.with_yardage(&whole, &yards) }
+    }
+
+    /// Ways to open sheets, cheapest first: how many of each kind in `kinds`.
+    fn openings(&self, kinds: &[usize]) -> Vec<Vec<u32>> {
+        let ways: usize = kinds
+            .iter()
+            .map(|&k| self.sheets[k].copies as usize + 1)
+            .try_fold(1usize, usize::checked_mul)
+            .unwrap_or(usize::MAX);
+        if ways > MOST_OPENINGS {
+            return self.growing(kinds);
+        }
+        if kinds.is_empty() {
+            return vec![Vec::new()];
+        }
+        let mut all: Vec<Vec<u32>> =
+            kinds.iter().map(|&k| 0..=self.sheets[k].copies).multi_cartesian_product().collect();
+        all.sort_by_key(|open| (self.opening_cost(kinds, open), open.clone()));
+        all
+    }
+
+    /// Too many ways: open one sheet more each time, in the class's order.
+    fn growing(&self, kinds: &[usize]) -> Vec<Vec<u32>> {
+        let mut open = vec![0; kinds.len()];
+        let mut all = vec![open.clone()];
+        for (place, &k) in kinds.iter().enumerate() {
+            for _ in 0..self.sheets[k].copies {
+                open[place] += 1;
+                all.push(open.clone());
+            }
+        }
+        all
+    }
+
+    fn opening_cost(&self, kinds: &[usize], open: &[u32]) -> i64 {
+        kinds
+            .iter()
+            .zip(open)
+            .map(|(&k, &n)| self.sheets[k].cost(self.sheets[k].sheet.height) * i64::from(n))
+            .sum()
+    }
+
+    fn opening_area(&self, kinds: &[usize], open: &[u32]) -> i64 {
+        kinds.iter().zip(open).map(|(&k, &n)| self.sheets[k].area() * i64::from(n)).sum()
+    }
+
+    fn whole_sheets(&self, kinds: &[usize]) -> Cutting {
+        let openings = self.openings(kinds);
+        let mut unknown = false;
+        let mut refusal = None;
+        for open in openings {
+            if self.opening_area(kinds, &open) < self.area {
+                continue;
+            }
+            match self.fit(kinds, &open) {
+                FitAll::Yes(layouts) => return self.yes(kinds, &open, layouts),
+                FitAll::No(proof) => refusal = Some(proof),
+                FitAll::Unknown => unknown = true,
+            }
+        }
+        if unknown {
+            return Cutting::Unknown;
+        }
+        // The last way opens every sheet; when its area was too small, that is the proof.
+        Cutting::No(refusal.unwrap_or_else(|| self.too_little()))
+    }
+
+    fn all_sheets(&self) -> Cutting {
+        let kinds: Vec<usize> = (0..self.sheets.len()).collect();
+        let open: Vec<u32> = self.sheets.iter().map(|kind| kind.copies).collect();
+        match self.fit(&kinds, &open) {
+            FitAll::Yes(layouts) => self.yes(&kinds, &open, layouts),
+            FitAll::No(proof) => Cutting::No(proof),
+            FitAll::Unknown => Cutting::Unknown,
+        }
+    }
+
+    fn too_little(&self) -> Proof {
+        let sheets = self.sheets.iter().map(|kind| kind.area() * i64::from(kind.copies)).sum();
+        Proof::Area {
+            kinds: Vec::new(),
+            pieces: Area::from_square_ticks(self.area),
+            sheets: Area::from_square_ticks(sheets),
+        }
+    }
+
+    fn fit(&self, kinds: &[usize], open: &[u32]) -> FitAll {
+        let list: Vec<usize> =
+            kinds.iter().zip(open).flat_map(|(&k, &n)| std::iter::repeat_n(k, n as usize)).collect();
+        let mut work = Work::steps(self.steps);
+        if let [only] = list[..]
+            && (0..self.kinds.len()).all(|s| self.counts[s] == 0 || self.allowed(s, only))
+        {
+            return match cutting::fit_one(self.sheets[only].sheet, &self.kinds, self.counts, &mut work) {
+                Fit::Yes(layout) => FitAll::Yes(vec![layout]),
+                Fit::No(proof) => FitAll::No(proof),
+                Fit::Unknown => FitAll::Unknown,
+            };
+        }
+        let sheets: Vec<Sheet> = list.iter().map(|&k| self.sheets[k].sheet).collect();
+        let free = self.instance.sizes.iter().all(|size| size.from.is_empty());
+        let table: Vec<Vec<bool>> =
+            (0..self.kinds.len()).map(|s| list.iter().map(|&k| self.allowed(s, k)).collect()).collect();
+        cutting::fit_all(&sheets, &self.kinds, self.counts, (!free).then_some(&table[..]), &mut work)
+    }
+
+    fn allowed(&self, size: usize, kind: usize) -> bool {
+        self.instance.size_allowed(size, &self.sheets[kind])
+    }
+
+    fn yes(&self, kinds: &[usize], open: &[u32], layouts: Vec<Layout>) -> Cutting {
+        let list = kinds.iter().zip(open).flat_map(|(&k, &n)| std::iter::repeat_n(k, n as usize));
+        let sheets: Vec<CutSheet> = list
+            .zip(layouts)
+            .filter(|(_, layout)| !layout.pieces().is_empty())
+            .map(|(kind, layout)| CutSheet { kind, used: self.used(kind, &layout), layout })
+            .collect();
+        let cost = sheets.iter().map(|cut| self.sheets[cut.kind].cost(cut.used)).sum();
+        Cutting::Yes { cost, sheets }
+    }
+
+    fn used(&self, kind: usize, layout: &Layout) -> Length {
+        if self.sheets[kind].by_length { highest(layout) } else { layout.height() }
+    }
+
+    /// Small sheets first as far as that is cheaper, the rest from the yardage.
+    fn with_yardage(&self, whole: &[usize], yards: &[usize]) -> Cutting {
+        let mut best: Option<(i64, Vec<CutSheet>)> = None;
+        let mut unknown = false;
+        for open in self.openings(whole).into_iter().take(MOST_OPENINGS) {
+            let opened = self.opening_cost(whole, &open);
+            if best.as_ref().is_some_and(|(cost, _)| opened >= *cost) {
+                continue;
+            }
+            match self.fill(whole, &open, yards) {
+                Some((cost, sheets)) => {
+                    if best.as_ref().is_none_or(|(least, _)| cost < *least) {
+                        best = Some((cost, sheets));
+                    }
+                }
+                None => unknown = true,
+            }
+        }
+        if let Some((cost, sheets)) = best {
+            return Cutting::Yes { cost, sheets };
+        }
+        debug_assert!(unknown, "there is always at least the way that opens nothing");
+        let everything: Vec<usize> = whole.iter().chain(yards).copied().collect();
+        let open: Vec<u32> = everything.iter().map(|&k| self.sheets[k].copies).collect();
+        match self.fit(&everything, &open) {
+            FitAll::Yes(layouts) => self.yes(&everything, &open, layouts),
+            FitAll::No(proof) => Cutting::No(proof),
+            FitAll::Unknown => Cutting::Unknown,
+        }
+    }
+
+    /// Fills the opened whole sheets as full as possible, then cuts the rest from yardage.
+    fn fill(&self, whole: &[usize], open: &[u32], yards: &[usize]) -> Option<(i64, Vec<CutSheet>)> {
+        let mut left = self.counts.to_vec();
+        let mut sheets = Vec::new();
+        for (&kind, &many) in whole.iter().zip(open) {
+            for _ in 0..many {
+                let layout = self.fullest(kind, &mut left);
+                sheets.push(CutSheet { kind, used: layout.height(), layout });
+            }
+        }
+        // One length of yardage that takes all that is left, the cheapest such; else several, one after the other.
+        let mut lengths: Vec<(usize, u32)> = yards.iter().map(|&k| (k, self.sheets[k].copies)).collect();
+        while left.iter().any(|&n| n > 0) {
+            let single = lengths
+                .iter()
+                .filter(|&&(_, copies)| copies > 0)
+                .filter_map(|&(kind, _)| self.rest(kind, &left));
+            if let Some(cut) = single.min_by_key(|cut| (self.sheets[cut.kind].cost(cut.used), cut.kind)) {
+                sheets.push(cut);
+                left.fill(0);
+                break;
+            }
+            // Nothing takes it all: fill the largest length and go on.
+            let place = (0..lengths.len())
+                .filter(|&i| lengths[i].1 > 0)
+                .max_by_key(|&i| (self.sheets[lengths[i].0].area(), i))?;
+            lengths[place].1 -= 1;
+            let kind = lengths[place].0;
+            let before = left.clone();
+            let layout = self.fullest(kind, &mut left);
+            if before == left {
+                return None;
+            }
+            sheets.push(CutSheet { kind, used: highest(&layout), layout });
+        }
+        sheets.retain(|cut| !cut.layout.pieces().is_empty());
+        Some((sheets.iter().map(|cut| self.sheets[cut.kind].cost(cut.used)).sum(), sheets))
+    }
+
+    fn rest(&self, kind: usize, left: &[u32]) -> Option<CutSheet> {
+        if (0..left.len()).any(|size| left[size] > 0 && !self.allowed(size, kind)) {
+            return None;
+        }
+        let sheet = self.sheets[kind].sheet;
+        if area_of(&self.kinds, left) > self.sheets[kind].area() {
+            return None;
+        }
+        let mut work = Work::steps(self.steps);
+        let (layout, used) =
+            cutting::shortest(sheet.width, sheet.height, &self.kinds, left, &mut work).found?;
+        Some(CutSheet { kind, layout, used })
+    }
+
+    /// The fullest layout of one sheet; takes its pieces out of `left`.
+    fn fullest(&self, kind: usize, left: &mut [u32]) -> Layout {
+        let values: Vec<i64> =
+            self.kinds.iter().map(|size| size.width.by(size.height).square_ticks()).collect();
+        let limited: Vec<u32> =
+            (0..left.len()).map(|size| if self.allowed(size, kind) { left[size] } else { 0 }).collect();
+        let mut work = Work::steps(self.steps);
+        let layout =
+            cutting::knapsack(self.sheets[kind].sheet, &self.kinds, &values, Some(&limited), &mut work)
+                .layout;
+        for (size, _, _) in layout.pieces() {
+            left[size] -= 1;
+        }
+        layout
+    }
+}
+
+fn area_of(kinds: &[Kind], counts: &[u32]) -> i64 {
+    kinds.iter().zip(counts).map(|(kind, &n)| kind.width.by(kind.height).square_ticks() * i64::from(n)).sum()
+}
+
+/// The highest edge of any piece.
+pub(crate) fn highest(layout: &Layout) -> Length {
+    layout.pieces().iter().map(|(_, rect, _)| rect.y + rect.height).max().unwrap_or(Length::ZERO)
+}

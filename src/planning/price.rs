@@ -1,0 +1,109 @@
+//! Columns by price: which bags a print serves best when each bag has a price.
+
+use rand::Rng;
+use rand::rngs::SmallRng;
+
+use crate::planning::bound::Fabric;
+use crate::planning::oracle::{Cutting, Oracle};
+use crate::planning::pool::Column;
+
+/// Steps one question may take while columns are built.
+pub(crate) const STEPS: u64 = crate::planning::oracle::QUICK;
+
+/// How an order of bags is drawn.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Taste {
+    /// Price for area, exactly.
+    Plain,
+    /// Price for area, each shaken by up to a quarter.
+    Shaken,
+}
+
+/// Plans for one print of a class, greedily: bags by price for area, as many as fit.
+/// Every opening on the way that gains is returned; `left` limits the counts.
+pub(crate) fn greedy(
+    oracle: &mut Oracle<'_>,
+    class_index: usize,
+    prices: &[i64],
+    left: &[u32],
+    fabric: Fabric,
+    taste: Taste,
+    random: &mut SmallRng,
+) -> Vec<Column> {
+    let instance = oracle.instance;
+    let class = &instance.classes[class_index];
+    let rate = if fabric == Fabric::Weighted { i128::from(class.least_weight()) } else { 0 };
+    let mut order: Vec<(i128, usize)> = (0..instance.bags.len())
+        .filter(|&bag| class.allowed[bag] && left[bag] > 0)
+        .filter(|&bag| i128::from(prices[bag]) > rate * i128::from(instance.bags[bag].area))
+        .map(|bag| {
+            let shake = match taste {
+                Taste::Plain => 1000,
+                Taste::Shaken => random.random_range(750..=1250),
+            };
+            let per_area = i128::from(prices[bag]) * 1_000_000 / i128::from(instance.bags[bag].area).max(1);
+            (-(per_area * shake), bag)
+        })
+        .collect();
+    order.sort_unstable();
+    let mut columns = Vec::new();
+    let mut taken: Vec<(usize, u32)> = Vec::new();
+    let mut area = 0i64;
+    for (_, bag) in order {
+        let room = (class.area() - area) / instance.bags[bag].area.max(1);
+        let most = left[bag].min(u32::try_from(room).unwrap_or(u32::MAX));
+        let (count, cost) = most_of(oracle, class_index, &taken, bag, most);
+        if count == 0 {
+            continue;
+        }
+        taken.push((bag, count));
+        area += instance.bags[bag].area * i64::from(count);
+        let mut bags = taken.clone();
+        bags.sort_unstable();
+        columns.push(Column { class: class_index, bags, cost });
+    }
+    if fabric == Fabric::Weighted {
+        columns.retain(|column| column.gain(prices) > 0);
+    }
+    columns
+}
+
+/// The largest count of `bag` that still fits beside `taken`, with the fabric it then opens.
+/// Halving: what fits, fits with fewer.
+pub(crate) fn most_of(
+    oracle: &mut Oracle<'_>,
+    class_index: usize,
+    taken: &[(usize, u32)],
+    bag: usize,
+    most: u32,
+) -> (u32, i64) {
+    let mut fits = (0, 0);
+    let mut refused = most + 1;
+    let mut next = most;
+    while fits.0 + 1 < refused {
+        match cost_of(oracle, class_index, taken, bag, next) {
+            Some(cost) => fits = (next, cost),
+            None => refused = next,
+        }
+        next = (fits.0 + refused).div_ceil(2).max(fits.0 + 1);
+    }
+    fits
+}
+
+fn cost_of(
+    oracle: &mut Oracle<'_>,
+    class_index: usize,
+    taken: &[(usize, u32)],
+    bag: usize,
+    count: u32,
+) -> Option<i64> {
+    let instance = oracle.instance;
+    let mut pieces = instance.pieces(taken);
+    for &(size, each) in &instance.bags[bag].needs {
+        pieces[size] += each * count;
+    }
+    match oracle.cut(&instance.classes[class_index], &pieces, STEPS) {
+        Cutting::Yes { cost, .. } => Some(cost),
+        Cutting::No(_) | Cutting::Unknown => None,
+    }
+}

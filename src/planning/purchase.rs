@@ -1,0 +1,215 @@
+//! The cheapest fabric to buy that closes the gap: which cut, how many, at what price.
+
+use crate::fabric::{Cut, Family, Price};
+use crate::length::Length;
+use crate::planning::alternative::{Inputs, Tried, attempt, with};
+use crate::planning::plan::Change;
+use crate::stash::{Lot, Print, PrintId, Stash};
+
+/// Yardage is sold in steps of an eighth of a yard.
+const SHOP_STEP: Length = Length::from_eighths(36);
+/// No more than this length of one print is proposed.
+const LONGEST: i64 = 10 * 8;
+/// No more than this many different new prints are proposed.
+const MOST_PRINTS: u32 = 24;
+
+/// What would be bought of one cut.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Purchase {
+    pub(super) print: Which,
+    pub(super) cut: Cut,
+    pub(super) width: Length,
+    pub(super) length: Length,
+    pub(super) count: u32,
+    /// Of one, when the stash gives a price for this cut.
+    pub(super) price: Option<Price>,
+}
+
+/// Whose print it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Which {
+    /// More of one already held.
+    Held(PrintId),
+    /// A print of the quilter's choice; numbered from 1.
+    New(u32),
+}
+
+impl Purchase {
+    /// Adds the lot to a stash.
+    pub(super) fn add_to(&self, stash: &mut Stash) {
+        let print = match self.print {
+            Which::Held(print) => print,
+            Which::New(number) => {
+                stash.prints.push(Print { name: new_name(stash, number) });
+                PrintId(stash.prints.len() - 1)
+            }
+        };
+        let like = stash.lots.iter().find(|lot| lot.print == print).cloned();
+        stash.lots.push(Lot {
+            row: None,
+            print,
+            cut: self.cut,
+            width: self.width,
+            length: self.length,
+            allowance: Length::ZERO,
+            count: self.count,
+            directional: like.as_ref().is_some_and(|lot| lot.directional),
+            keep: false,
+            color: like.as_ref().and_then(|lot| lot.color.clone()),
+            value: like.as_ref().and_then(|lot| lot.value),
+            place: String::new(),
+            price: self.price,
+            note: String::new(),
+            other: Vec::new(),
+        });
+    }
+
+    /// As a change of the plan; `stash` is the one it was added to.
+    pub(super) fn change(&self, stash: &Stash) -> Change {
+        let print = match self.print {
+            Which::Held(print) => print,
+            Which::New(number) => {
+                let new = stash.lots.iter().filter(|lot| lot.row.is_none()).map(|lot| lot.print);
+                let mut prints: Vec<PrintId> = new.collect();
+                prints.retain(|print| !stash.lots.iter().any(|lot| lot.row.is_some() && lot.print == *print));
+                prints[number as usize - 1]
+            }
+        };
+        Change::Buy {
+            print,
+            cut: self.cut,
+            width: self.width,
+            length: self.length,
+            count: self.count,
+            price: self.price,
+        }
+    }
+}
+
+/// A name no print of the stash has.
+fn new_name(stash: &Stash, number: u32) -> String {
+    let mut name = format!("new print {number}");
+    while stash.prints.iter().any(|print| print.name == name) {
+        name.push('*');
+    }
+    name
+}
+
+/// What a purchase costs: money when every price is known (that is preferred), else weighted fabric.
+type Cost = (bool, i64);
+
+fn cost(inputs: &Inputs<'_>, bought: &[Purchase]) -> Cost {
+    let money: Option<i64> = bought.iter().map(|p| p.price.map(|price| price.0 * i64::from(p.count))).sum();
+    let weight = |p: &Purchase| i64::from(inputs.rules.weights.of(p.cut.entry().family));
+    let fabric = bought.iter().map(|p| p.width.by(p.length).square_ticks() * weight(p) * i64::from(p.count));
+    (money.is_none(), money.unwrap_or_else(|| fabric.sum()))
+}
+
+/// The cheapest purchase that makes `base` fit, over all cuts of fabric and yardage by length.
+pub(super) fn cheapest(inputs: &Inputs<'_>, base: &Tried) -> Option<Tried> {
+    let mut offers = precuts(inputs.stash);
+    offers.sort_by_key(|offer| (cost(inputs, std::slice::from_ref(offer)), offer.cut));
+    let mut best: Option<Tried> = None;
+    for offer in &offers {
+        let each: &[u32] = if offer.cut.entry().family == Family::Precut { &[1, 2] } else { &[1] };
+        for &count in each {
+            let offer = Purchase { count, ..offer.clone() };
+            let limit = best.as_ref().map(|tried| cost(inputs, tried.bought()));
+            if let Some(tried) = by_count(inputs, base, &offer, limit) {
+                best = Some(tried);
+            }
+        }
+    }
+    let held = wanted_print(inputs, base).map_or(Which::New(1), Which::Held);
+    let limit = best.as_ref().map(|tried| cost(inputs, tried.bought()));
+    by_length(inputs, base, &held, limit).or(best)
+}
+
+/// When the quilter decided one print for what is short, more of that one is wanted.
+fn wanted_print(inputs: &Inputs<'_>, base: &Tried) -> Option<PrintId> {
+    let mut prints = base.short_pins(inputs);
+    prints.sort_unstable();
+    prints.dedup();
+    match prints[..] {
+        [one] => Some(one),
+        _ => None,
+    }
+}
+
+/// Cuts that are bought by the piece, nominal sizes.
+fn precuts(stash: &Stash) -> Vec<Purchase> {
+    Cut::all()
+        .filter(|cut| cut.entry().family != Family::Scrap)
+        .filter_map(|cut| {
+            let entry = cut.entry();
+            let (width, length) = (entry.width?, entry.length?);
+            let price = price_of(stash, cut);
+            Some(Purchase { print: Which::New(1), cut, width, length, count: 1, price })
+        })
+        .collect()
+}
+
+fn price_of(stash: &Stash, cut: Cut) -> Option<Price> {
+    stash.lots.iter().filter(|lot| lot.cut == cut).filter_map(|lot| lot.price).min()
+}
+
+/// The fewest prints of one cut that close the gap for less than `limit`.
+fn by_count(inputs: &Inputs<'_>, base: &Tried, offer: &Purchase, limit: Option<Cost>) -> Option<Tried> {
+    let list = |prints: i64| -> Vec<Purchase> {
+        let numbers = 1..=u32::try_from(prints).unwrap_or(MOST_PRINTS);
+        numbers.map(|n| Purchase { print: Which::New(n), ..offer.clone() }).collect()
+    };
+    fewest(i64::from(MOST_PRINTS), |prints| {
+        let bought = list(prints);
+        let dear = limit.is_some_and(|limit| cost(inputs, &bought) >= limit);
+        (!dear).then(|| attempt(inputs, with(base, |changes| changes.bought.extend(bought))))
+    })
+}
+
+/// The shortest length of yardage, in shop steps, that closes the gap for less than `limit`.
+fn by_length(inputs: &Inputs<'_>, base: &Tried, print: &Which, limit: Option<Cost>) -> Option<Tried> {
+    let cut = Cut::yardage();
+    let width = cut.entry().width?;
+    let rate = inputs
+        .stash
+        .lots
+        .iter()
+        .filter(|lot| lot.cut == cut)
+        .filter_map(|lot| Some((lot.price?.0, lot.length.ticks())))
+        .min_by(|a, b| (a.0 * b.1).cmp(&(b.0 * a.1)));
+    fewest(LONGEST, |steps| {
+        let length = SHOP_STEP.checked_mul(steps)?;
+        // Price by length, rounded up to the hundredth.
+        let price = rate.map(|(price, of)| Price((price * length.ticks() + of - 1) / of));
+        let purchase = Purchase { print: print.clone(), cut, width, length, count: 1, price };
+        let dear = limit.is_some_and(|limit| cost(inputs, std::slice::from_ref(&purchase)) >= limit);
+        (!dear).then(|| attempt(inputs, with(base, |changes| changes.bought.push(purchase))))
+    })
+}
+
+/// The smallest amount up to `most` whose try fits: doubled until it does, then halved back. More fabric
+/// never hurts, so what fits with less fits with more. `None` from `attempt` means not worth trying.
+fn fewest(most: i64, mut attempt: impl FnMut(i64) -> Option<Tried>) -> Option<Tried> {
+    let (mut fails, mut fits) = (0, 1);
+    let mut best = loop {
+        match attempt(fits)? {
+            tried if tried.fits() => break tried,
+            _ if fits == most => return None,
+            _ => {
+                fails = fits;
+                fits = (fits * 2).min(most);
+            }
+        }
+    };
+    while fits - fails > 1 {
+        let middle = fails.midpoint(fits);
+        match attempt(middle) {
+            Some(tried) if tried.fits() => {
+                fits = middle;
+                best = tried;
+            }
+            Some(_) | None => fails = middle,
+        }
+    }
+    Some(best)
+}

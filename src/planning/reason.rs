@@ -1,0 +1,217 @@
+//! Why it does not fit, or what the proof of "fits" rests on: numbers a person can check.
+
+use itertools::Itertools;
+
+use crate::cutting::Proof;
+use crate::length::{Area, Direction};
+use crate::pattern::demand::SetId;
+use crate::planning::Task;
+use crate::planning::bound;
+use crate::planning::instance::{Class, Instance, SheetKind};
+use crate::planning::plan::{Plan, Reason, Verdict};
+use crate::planning::search::{Found, Refusal};
+
+/// The reasons of an outcome, the one that matters most first.
+pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found, verdict: Verdict) -> Vec<Reason> {
+    let words = Words { task, instance };
+    match (&found.refusal, verdict) {
+        (Some(refusal), Verdict::Impossible) => vec![words.refusal(refusal)],
+        (_, Verdict::Undecided) => vec![Reason {
+            code: "budget",
+            text: "the search ended before a complete plan or a proof was found; more effort may decide"
+                .into(),
+        }],
+        _ => Vec::new(),
+    }
+}
+
+/// Gives every short set the sentence that fits it best.
+pub(crate) fn explain_short(task: &Task<'_>, plan: &mut Plan, reasons: &[Reason]) {
+    let main = reasons.first().map_or_else(String::new, |reason| reason.text.clone());
+    let roomiest = "no print that is still free holds all its pieces together";
+    for short in &mut plan.short {
+        let matched = task.demand.set(short.set).pieces.len() > 1;
+        short.reason = if matched { roomiest.to_owned() } else { main.clone() };
+    }
+}
+
+struct Words<'a> {
+    task: &'a Task<'a>,
+    instance: &'a Instance,
+}
+
+impl Words<'_> {
+    fn refusal(&self, refusal: &Refusal) -> Reason {
+        match refusal {
+            Refusal::Homeless { bag, proof } => self.homeless(*bag, proof.as_ref()),
+            Refusal::Count { bag, each } => self.count(*bag, each),
+            Refusal::Area { pieces, fabric } => Reason {
+                code: "area",
+                text: format!(
+                    "the pieces need {}, the stash has {}",
+                    self.area(*pieces, Direction::Up),
+                    self.area(*fabric, Direction::Down)
+                ),
+            },
+            Refusal::Yield { size, needed, most } => Reason {
+                code: "yield",
+                text: format!(
+                    "the quilt needs {needed} pieces of {}, and all the fabric together yields at most {most}",
+                    self.size(*size)
+                ),
+            },
+            Refusal::Priced { prices, most } => self.priced(prices, most),
+            Refusal::Listed { plans } => Reason {
+                code: "every plan tried",
+                text: format!(
+                    "all {plans} ways of filling each print were listed, and no choice of them gives every piece"
+                ),
+            },
+        }
+    }
+
+    /// What a bag is to a person: `Urchin, role A (needs 2 of 9 1/2 x 4 in)`.
+    fn bag(&self, bag: usize) -> String {
+        let owners =
+            self.instance.bags[bag].items.iter().map(|item| self.owner(item.set)).dedup().collect_vec();
+        let (first, more) = (&owners[0], owners.iter().skip(1).unique().count());
+        let others = if more > 0 { format!(" and {more} like it") } else { String::new() };
+        format!("{first}{others} (each {})", self.needs(bag))
+    }
+
+    fn owner(&self, set: SetId) -> String {
+        let set = self.task.demand.set(set);
+        let role = &self.task.pattern.roles[set.role.0].name;
+        match set.block {
+            Some((block, _)) => format!("{}, fabric {role}", self.task.pattern.blocks[block.0].name),
+            None => format!("fabric {role} of the whole quilt"),
+        }
+    }
+
+    fn needs(&self, bag: usize) -> String {
+        self.instance.bags[bag]
+            .needs
+            .iter()
+            .map(|&(size, n)| format!("{n} of {}", self.size(size)))
+            .join(" and ")
+    }
+
+    fn size(&self, size: usize) -> String {
+        let units = self.task.rules.units;
+        let size = &self.instance.sizes[size];
+        format!("{} x {}", size.width.show_bare(units), size.height.show(units))
+    }
+
+    fn sheet(&self, kind: &SheetKind) -> String {
+        let units = self.task.rules.units;
+        let entry = kind.cut.entry();
+        format!("{} {} x {}", entry.name, kind.sheet.width.show_bare(units), kind.sheet.height.show(units))
+    }
+
+    fn print(&self, class: &Class) -> String {
+        class.sheets.iter().map(|kind| format!("{} x {}", kind.copies, self.sheet(kind))).join(" and ")
+    }
+
+    fn area(&self, square_ticks: i128, direction: Direction) -> String {
+        let area = Area::from_square_ticks(i64::try_from(square_ticks).unwrap_or(i64::MAX));
+        area.show(self.task.rules.units, direction)
+    }
+
+    fn homeless(&self, bag: usize, proof: Option<&Proof>) -> Reason {
+        let allowed: Vec<&Class> = self.instance.classes.iter().filter(|class| class.allowed[bag]).collect();
+        let best = allowed.iter().max_by_key(|class| class.area());
+        let text = match best {
+            None => format!("{}: no fabric of the stash may be used for it", self.bag(bag)),
+            Some(class) => format!(
+                "{}: no print can give that; the one with most fabric has {}{}",
+                self.bag(bag),
+                self.print(class),
+                self.partial_yield(bag, class, proof)
+            ),
+        };
+        Reason { code: "no print", text }
+    }
+
+    /// "which yields 3 of the 4", where one size alone is already too much.
+    fn partial_yield(&self, bag: usize, class: &Class, proof: Option<&Proof>) -> String {
+        for &(size, needed) in &self.instance.bags[bag].needs {
+            let yields = bound::most_of_size(self.instance, class, size);
+            if yields < u64::from(needed) {
+                return format!(", which yields {yields} of the {needed} of {}", self.size(size));
+            }
+        }
+        proof.map_or_else(String::new, |proof| format!(": {proof}"))
+    }
+
+    fn count(&self, bag: usize, each: &[u32]) -> Reason {
+        let demand = self.instance.bags[bag].demand();
+        let able: u64 = each
+            .iter()
+            .zip(&self.instance.classes)
+            .map(|(&n, class)| u64::from(n) * u64::from(class.many()))
+            .sum();
+        let who = each
+            .iter()
+            .zip(&self.instance.classes)
+            .filter(|&(&n, _)| n > 0)
+            .map(|(&n, class)| {
+                format!(
+                    "{} print{} ({}) can give {n} each",
+                    class.many(),
+                    plural(class.many()),
+                    self.print(class)
+                )
+            })
+            .join("; ");
+        let who = if who.is_empty() { "no print can give one".to_owned() } else { who };
+        Reason {
+            code: "matching",
+            text: format!(
+                "{demand} sets from one print each are needed for {}; the stash gives at most {able}: {who}",
+                self.bag(bag)
+            ),
+        }
+    }
+
+    fn priced(&self, prices: &[i64], most: &[i128]) -> Reason {
+        // Points in hundredths of a square inch keep the numbers short; each is rounded against the claim.
+        let unit = i128::from(Area::PER_SQUARE_INCH);
+        let needed: i128 = self
+            .instance
+            .bags
+            .iter()
+            .zip(prices)
+            .map(|(bag, &price)| i128::from(price) * i128::from(bag.demand()))
+            .sum();
+        let given: i128 = self
+            .instance
+            .classes
+            .iter()
+            .zip(most)
+            .map(|(class, &worth)| worth * i128::from(class.many()))
+            .sum();
+        let which = (0..prices.len())
+            .filter(|&bag| prices[bag] > 0)
+            .map(|bag| self.owner(self.instance.bags[bag].items[0].set))
+            .unique()
+            .join("; ");
+        Reason {
+            code: "together",
+            text: format!(
+                "what these need together is more than the fabric can give ({which}): counted in square inches by scarcity they need {}, and the best use of every print gives at most {}",
+                hundredths(needed, unit),
+                hundredths(given, unit)
+            ),
+        }
+    }
+}
+
+fn plural(count: u32) -> &'static str {
+    if count == 1 { "" } else { "s" }
+}
+
+/// `value / unit` with two decimals, rounded down.
+fn hundredths(value: i128, unit: i128) -> String {
+    let hundredths = value * 100 / unit;
+    format!("{}.{:02}", hundredths / 100, hundredths % 100)
+}
