@@ -196,14 +196,9 @@ fn framed_squares_fit_twelve_fat_quarters() {
     let outcome = table.plan();
     assert_eq!(outcome.verdict, Verdict::Fits);
     assert!(outcome.plan.sheets.len() <= 12);
-        "fat quarters {} bound {} of {}",
-        outcome.plan.sheets.len(),
-        outcome.fabric.bound,
-        outcome.fabric.opened
-    );
 }
 
-/// job: 320 squares of 2 1/2 in at 10 in, 16 each: 20 squares.
+/// 320 squares of 2 1/2 in at 10 in, 16 each: 20 squares. Worked by hand.
 #[test]
 fn small_squares_fill_twenty_sheets_of_one_print() {
     let mut table = Table::default();
