@@ -220,6 +220,5 @@ fn six_doubles_serve_six_of_eight_matching_blocks_and_the_reason_counts_them() {
     let outcome = table.plan();
     assert_eq!(outcome.verdict, Verdict::Impossible);
     assert_eq!(outcome.plan.short.len(), 2);
-        }
     assert!(outcome.reasons[0].text.contains("6 prints"), "{}", outcome.reasons[0].text);
 }
