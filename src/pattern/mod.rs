@@ -4,7 +4,7 @@
 //! are sewn: units, rows of units, and the quilt around the blocks.
 
 use crate::fabric::Cut;
-use crate::length::Length;
+use crate::length::{Length, Units};
 
 mod chart;
 pub mod demand;
@@ -51,6 +51,23 @@ pub struct Size {
     pub width: Length,
     /// From bottom to top.
     pub height: Length,
+}
+
+impl Size {
+    /// Equal width and height.
+    pub const fn square(side: Length) -> Size {
+        Size { width: side, height: side }
+    }
+
+    /// The same, turned by a quarter when `turn` is one.
+    pub fn turned(self, turn: Turn) -> Size {
+        if turn.swaps() { Size { width: self.height, height: self.width } } else { self }
+    }
+
+    /// As text in the given units, such as `4 1/2 x 2 1/2 in`.
+    pub fn show(self, units: Units) -> String {
+        format!("{} x {}", self.width.show_bare(units), self.height.show(units))
+    }
 }
 
 /// A letter or name the pattern gives to a fabric.

@@ -6,6 +6,17 @@
 use crate::length::Length;
 use crate::pattern::{Cell, PieceLine, RoleId, Shape, Size};
 
+mod folded;
+mod geese;
+mod half_square;
+mod patch;
+mod quarter_square;
+mod recipe;
+mod strip_set;
+mod triangles;
+
+pub use recipe::{Spec, UnitError};
+
 /// A unit of a block.
 #[derive(Clone, Debug)]
 pub struct Unit {
@@ -91,7 +102,10 @@ pub enum Kind {
         length: Length,
     },
     /// Anything else: its pieces and steps as the designer gives them.
-    Free,
+    Free {
+        /// What one batch takes and makes.
+        recipe: Recipe,
+    },
     /// Rows of other units of the block, top row first.
     Rows {
         /// The rows.
