@@ -6,8 +6,10 @@
 use crate::fabric::Cut;
 use crate::length::{Length, Units};
 
+pub mod assembly;
 mod chart;
 pub mod demand;
+mod expand;
 pub mod layout;
 pub mod rows;
 pub mod rules;
@@ -92,6 +94,8 @@ pub struct Block {
     pub make: u32,
     /// What one copy is made of, in file order.
     pub pieces: Vec<PieceLine>,
+    /// The first so many of `pieces` are given by the pattern itself; the rest come of its units.
+    pub given: usize,
     /// Its size in the quilt, without seams; `None` when the pattern does not say.
     pub finished: Option<Size>,
     /// Its units, in file order; their pieces are counted in `pieces` already.

@@ -28,6 +28,8 @@ pub struct Unit {
     pub finished: Option<Size>,
     /// How many a block copy has.
     pub each: u32,
+    /// How many of these lie turned by a quarter, so that width and height change places.
+    pub turned: u32,
     /// The ways it may be made, the designer's first choice first; empty only for rows of other units.
     pub ways: Vec<Way>,
     /// Which of `ways` the block's pieces are counted for.
