@@ -286,7 +286,10 @@ mod tests {
             vec![plain("A"), plain("B"), plain("A")],
         ];
         let solved = solve(&rows, &frame(48, 48)).expect("it adds up");
-        assert_eq!(solved.sizes[0][0], Size { width: Length::from_eighths(16), height: Length::from_eighths(16) });
+        assert_eq!(
+            solved.sizes[0][0],
+            Size { width: Length::from_eighths(16), height: Length::from_eighths(16) }
+        );
         assert_eq!(solved.sizes[1][0].width, Length::from_eighths(8));
         assert_eq!(solved.whole, Size::square(Length::from_eighths(48)));
     }

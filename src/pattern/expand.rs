@@ -56,8 +56,7 @@ pub(super) fn expand(block: &mut Block, uses: &[RoleUse], roles: &[String]) {
         });
     }
     for unit in &mut block.units {
-        let counted: Vec<_> =
-            unit.ways.iter().map(|way| counted(unit, &way.recipe, make, uses)).collect();
+        let counted: Vec<_> = unit.ways.iter().map(|way| counted(unit, &way.recipe, make, uses)).collect();
         let each = unit.each;
         let line = unit.line;
         for (way, counted) in unit.ways.iter_mut().zip(counted) {
@@ -108,7 +107,8 @@ fn counted(unit: &Unit, recipe: &Recipe, make: u32, uses: &[RoleUse]) -> Vec<(Cu
     let batches = batches(unit.each, make, recipe, uses);
     let mut lines: Vec<(CutPiece, Count)> = Vec::new();
     for &cut in &recipe.cuts {
-        let turned = if uses[cut.role.0].keeps_up && recipe.makes == 1 { unit.turned.min(unit.each) } else { 0 };
+        let turned =
+            if uses[cut.role.0].keeps_up && recipe.makes == 1 { unit.turned.min(unit.each) } else { 0 };
         if turned > 0 && cut.size.width != cut.size.height {
             let size = Size { width: cut.size.height, height: cut.size.width };
             let upright = unit.each - turned;
@@ -146,6 +146,12 @@ pub(super) fn total(count: Count, make: u32) -> u32 {
     }
 }
 
+/// `A1` for the role `A`, `background 1` for the role `background`.
+pub(super) fn label(role: &str, number: u32) -> String {
+    let space = if role.chars().count() > 2 { " " } else { "" };
+    format!("{role}{space}{number}")
+}
+
 /// A label for every kind of piece, none of which the block's given pieces have.
 fn labels(block: &Block, roles: &[String], alike: impl Iterator<Item = Alike>) -> Vec<(Alike, String)> {
     let mut numbers: BTreeMap<RoleId, u32> = BTreeMap::new();
@@ -157,7 +163,7 @@ fn labels(block: &Block, roles: &[String], alike: impl Iterator<Item = Alike>) -
         let number = numbers.entry(kind.0).or_insert(0);
         let label = loop {
             *number += 1;
-            let label = format!("{}{number}", roles[kind.0.0]);
+            let label = label(&roles[kind.0.0], *number);
             if block.pieces.iter().all(|line| line.label != label) {
                 break label;
             }

@@ -1,7 +1,7 @@
 //! How blocks make the quilt top: rows of blocks, sashing, cornerstones, borders, plain data.
 
 use crate::length::Length;
-use crate::pattern::{BlockId, RoleId, Turn};
+use crate::pattern::{BlockId, RoleId, Size, Turn};
 
 /// The quilt around the blocks.
 #[derive(Clone, Debug, Default)]
@@ -18,6 +18,12 @@ pub struct Layout {
     pub sashing: Option<Sashing>,
     /// Borders, innermost first.
     pub borders: Vec<Border>,
+    /// On point: what the setting squares are cut larger by.
+    pub oversize: Length,
+    /// Finished size of the quilt as the pattern states it, to be compared with what the layout gives.
+    pub finished: Option<Size>,
+    /// Line in the file, from 1.
+    pub line: u64,
 }
 
 /// How the rows of blocks lie.
@@ -52,6 +58,10 @@ pub struct Sashing {
     pub cornerstones: Option<RoleId>,
     /// Whether it also runs round the outside.
     pub around: bool,
+    /// Without cornerstones: usable length of the strips the long sashing is joined from; `None` for one piece.
+    pub strip: Option<Length>,
+    /// How many such strips the designer says; `None` for as many as it takes.
+    pub strips: Option<u32>,
 }
 
 /// One border, sewn on sides first, then top and bottom.
@@ -65,4 +75,6 @@ pub struct Border {
     pub cornerstones: Option<RoleId>,
     /// Usable length of the strips it is joined from; `None` for borders of one piece each.
     pub strip: Option<Length>,
+    /// How many such strips the designer says; `None` for as many as it takes.
+    pub strips: Option<u32>,
 }

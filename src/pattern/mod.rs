@@ -10,14 +10,17 @@ pub mod assembly;
 mod chart;
 pub mod demand;
 mod expand;
+mod file;
 pub mod layout;
 pub mod rows;
 pub mod rules;
 pub mod seam;
+pub mod setting;
 pub mod unit;
 
 pub use chart::read_chart;
-pub use layout::Layout;
+pub use file::read_toml;
+pub use layout::{BlockCell, Layout};
 pub use rows::{Cell, Part, Turn};
 pub use rules::RoleRules;
 pub use seam::Sewing;
@@ -47,7 +50,7 @@ pub struct Pattern {
 }
 
 /// Width and height of something flat. Whether seams are included is said where it is used.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Size {
     /// From left to right.
     pub width: Length,

@@ -67,7 +67,9 @@ pub(super) fn square_in_square(centre: RoleId, corner: RoleId, spec: &Spec) -> R
     let outer = spec.square_of(spec.sewing.half_square(half)?, 1)?;
     let steps = vec![
         Step::new("Cut the corner squares once corner to corner."),
-        Step::new("Sew triangles to two opposite sides of the inner square, middles matched; press outwards."),
+        Step::new(
+            "Sew triangles to two opposite sides of the inner square, middles matched; press outwards.",
+        ),
         Step::new("Sew triangles to the other two sides."),
         spec.last_step(spec.unfinished()?),
     ];

@@ -28,7 +28,9 @@ fn folded(goose: RoleId, wings: [RoleId; 2], spec: &Spec, unfinished: Size) -> R
     cuts.extend(wing_cuts(wings, side, 1, Shape::Rectangle, spec)?);
     let steps = vec![
         Step::new("Draw a diagonal on the back of each square."),
-        Step::new("Lay a square on one end of the rectangle, sew on the line, trim one seam beyond it, fold out."),
+        Step::new(
+            "Lay a square on one end of the rectangle, sew on the line, trim one seam beyond it, fold out.",
+        ),
         Step::new("Do the same at the other end, with the line the other way."),
         spec.last_step(unfinished),
     ];
@@ -40,9 +42,15 @@ fn four(goose: RoleId, wing: RoleId, spec: &Spec, unfinished: Size) -> Result<Re
     let small = spec.square_of(spec.sewing.half_square(spec.finished.height)?, 1)?;
     let steps = vec![
         Step::new("Draw a diagonal on the back of each small square."),
-        Step::new("Lay two small squares on opposite corners of the large one, lines in one line, tips overlapping."),
-        Step::new("Sew one seam from the line, on both sides of it, cut on the line, and press the small pieces out."),
-        Step::new("Lay a small square on the free corner of each half, line towards the middle; sew and cut as before."),
+        Step::new(
+            "Lay two small squares on opposite corners of the large one, lines in one line, tips overlapping.",
+        ),
+        Step::new(
+            "Sew one seam from the line, on both sides of it, cut on the line, and press the small pieces out.",
+        ),
+        Step::new(
+            "Lay a small square on the free corner of each half, line towards the middle; sew and cut as before.",
+        ),
         spec.last_step(unfinished),
     ];
     let cuts = vec![CutPiece::plain(goose, large, 1), CutPiece::plain(wing, small, 4)];

@@ -38,7 +38,9 @@ fn loose_steps(has_half: bool) -> Vec<Step> {
         steps.push(Step::new("Cut the half squares once corner to corner."));
         steps.push(Step::new("Sew quarters in pairs along their short sides, then each pair to a half."));
     } else {
-        steps.push(Step::new("Sew quarters in pairs along their short sides, then pairs along the long side."));
+        steps.push(Step::new(
+            "Sew quarters in pairs along their short sides, then pairs along the long side.",
+        ));
     }
     steps
 }

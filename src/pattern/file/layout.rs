@@ -1,0 +1,153 @@
+//! `[layout]`: how blocks make the quilt top.
+
+use crate::length::Length;
+use crate::pattern::BlockId;
+use crate::pattern::file::blocks::Read;
+use crate::pattern::file::cells;
+use crate::pattern::file::keys::Keys;
+use crate::pattern::file::roles::Roles;
+use crate::pattern::file::source::{Source, code, did_you_mean};
+use crate::pattern::file::words::{SETS, word};
+use crate::pattern::layout::{BlockCell, Border, Layout, Sashing};
+
+const KEYS: &[&str] =
+    &["set", "rows", "across", "down", "between", "setting", "oversize", "sashing", "border", "finished"];
+const SASHING_KEYS: &[&str] = &["width", "role", "cornerstones", "around", "strip", "strips"];
+const BORDER_KEYS: &[&str] = &["width", "role", "cornerstones", "strip", "strips"];
+
+/// Reads the layout, if there is one, and settles how many of each block are made.
+pub(super) fn read(top: &Keys, blocks: &mut [Read], roles: &Roles, source: &mut Source) -> Option<Layout> {
+    let keys = top.get("layout", source)?.table(source)?;
+    keys.only(KEYS, source);
+    let mut layout = Layout { line: keys.line, ..Layout::default() };
+    if let Some(item) = keys.get("set", source) {
+        layout.set = word(&item, SETS, source).unwrap_or_default();
+    }
+    let mut copies = vec![0_u32; blocks.len()];
+    layout.rows = match keys.get("rows", source) {
+        Some(_) => block_rows(&keys, "rows", blocks, &mut copies, source),
+        None => filled(&keys, blocks, &mut copies, source),
+    };
+    layout.between = block_rows(&keys, "between", blocks, &mut copies, source);
+    layout.setting = keys.get("setting", source).and_then(|item| roles.of(&item, source));
+    layout.oversize =
+        keys.get("oversize", source).and_then(|item| item.length_or_none(source)).unwrap_or_default();
+    layout.finished = keys.get("finished", source).and_then(|item| item.size(source));
+    layout.sashing = sashing(&keys, roles, source);
+    layout.borders = borders(&keys, roles, source);
+    settle_makes(blocks, &copies, source);
+    Some(layout)
+}
+
+/// Rows of block names.
+fn block_rows(
+    keys: &Keys,
+    key: &str,
+    blocks: &[Read],
+    copies: &mut [u32],
+    source: &mut Source,
+) -> Vec<Vec<BlockCell>> {
+    let Some(rows) = keys.get(key, source).and_then(|item| item.texts(source)) else { return Vec::new() };
+    let mut cells = Vec::new();
+    for (text, line) in rows {
+        let (tokens, unknown) = cells::row(&text, |word| find(word, blocks));
+        for word in unknown {
+            let letters = blocks.iter().filter_map(|read| read.letter.as_deref());
+            let known: Vec<&str> =
+                letters.chain(blocks.iter().map(|read| read.block.name.as_str())).collect();
+            let all = format!("give a block the letter \"{word}\", or use one of: {}", known.join(", "));
+            let help = did_you_mean(&word, known, &all);
+            let message = format!("\"{word}\" is no block of this pattern");
+            source.error(code::UNKNOWN_CELL, line, &format!("layout.{key}"), message, &help);
+        }
+        let row = tokens.into_iter().map(|token| {
+            copies[token.what.0] = copies[token.what.0].saturating_add(1);
+            BlockCell { block: token.what, copy: copies[token.what.0], turn: token.turn }
+        });
+        cells.push(row.collect());
+    }
+    cells
+}
+
+fn find(word: &str, blocks: &[Read]) -> Option<BlockId> {
+    let letter = blocks.iter().position(|read| read.letter.as_deref() == Some(word));
+    letter.or_else(|| blocks.iter().position(|read| read.block.name == word)).map(BlockId)
+}
+
+/// `across` and `down`: the only block, over and over.
+fn filled(keys: &Keys, blocks: &[Read], copies: &mut [u32], source: &mut Source) -> Vec<Vec<BlockCell>> {
+    let help = "give rows = [\"...\"] of block letters, or across and down for a quilt of one block";
+    let Some(across) = keys.need("across", help, source).and_then(|item| item.count(source)) else {
+        return Vec::new();
+    };
+    let Some(down) = keys.need("down", help, source).and_then(|item| item.count(source)) else {
+        return Vec::new();
+    };
+    if blocks.len() != 1 || across > 1000 || down > 1000 {
+        let message = "across and down fill a quilt of one block, at most 1000 either way".to_string();
+        source.error(code::LAYOUT, keys.line, "layout.across", message, help);
+        return Vec::new();
+    }
+    copies[0] = across * down;
+    let row = |row: u32| (1..=across).map(move |column| row * across + column);
+    let cell = |copy| BlockCell { block: BlockId(0), copy, turn: crate::pattern::Turn::Up };
+    (0..down).map(|index| row(index).map(cell).collect()).collect()
+}
+
+fn sashing(keys: &Keys, roles: &Roles, source: &mut Source) -> Option<Sashing> {
+    let table = keys.get("sashing", source)?.table(source)?;
+    table.only(SASHING_KEYS, source);
+    let width = table.need("width", "give its finished width", source).and_then(|item| item.length(source));
+    let role =
+        table.need("role", "name the role it is cut from", source).and_then(|item| roles.of(&item, source));
+    let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
+    let around = table.get("around", source).and_then(|item| item.yes(source)).unwrap_or(false);
+    let (strip, strips) = strips(&table, source);
+    Some(Sashing { width: width?, role: role?, cornerstones, around, strip, strips })
+}
+
+fn borders(keys: &Keys, roles: &Roles, source: &mut Source) -> Vec<Border> {
+    let mut borders = Vec::new();
+    for table in keys.tables("border", source) {
+        table.only(BORDER_KEYS, source);
+        let width =
+            table.need("width", "give its finished width", source).and_then(|item| item.length(source));
+        let role = table
+            .need("role", "name the role it is cut from", source)
+            .and_then(|item| roles.of(&item, source));
+        let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
+        let (strip, strips) = strips(&table, source);
+        if let (Some(width), Some(role)) = (width, role) {
+            borders.push(Border { width, role, cornerstones, strip, strips });
+        }
+    }
+    borders
+}
+
+/// Length and number of the strips something long is joined from.
+fn strips(table: &Keys, source: &mut Source) -> (Option<Length>, Option<u32>) {
+    let strip = table.get("strip", source).and_then(|item| item.length(source));
+    let strips = table.get("strips", source).and_then(|item| item.count(source));
+    if strips.is_some() && table.get("strip", source).is_none() {
+        table.need("strip", "give the usable length of one strip, such as strip = \"42 in\"", source);
+    }
+    (strip, strips)
+}
+
+/// The layout says how many of each block there are; what the block itself says must agree.
+fn settle_makes(blocks: &mut [Read], copies: &[u32], source: &mut Source) {
+    for (read, &count) in blocks.iter_mut().zip(copies) {
+        let name = &read.block.name;
+        if read.make_given && count > 0 && count != read.block.make {
+            let message = format!("make says {} of \"{name}\", the layout has {count}", read.block.make);
+            let help = "leave make out where the layout tells it";
+            source.error(code::COUNTS, read.line, "block.make", message, help);
+        } else if !read.make_given && count > 0 {
+            read.block.make = count;
+        } else if !read.make_given {
+            let message = format!("\"{name}\" is not in the layout, so there are none of it");
+            let help = "put it in the rows of the layout, or say how many to make";
+            source.error(code::NOT_IN_ROWS, read.line, "block", message, help);
+        }
+    }
+}

@@ -1,0 +1,244 @@
+//! The pattern language: TOML text -> [`Pattern`] and everything found wrong with it, in one run.
+//!
+//! The format is described, with examples that are tested, in `data/pattern-format.md`.
+
+use toml::de::DeTable;
+
+use crate::diagnostic::{Diagnostic, any_error};
+use crate::length::{Length, Unit};
+use crate::pattern::expand::total;
+use crate::pattern::file::keys::Keys;
+use crate::pattern::file::roles::Roles;
+use crate::pattern::file::source::{Source, code};
+use crate::pattern::file::words::word;
+use crate::pattern::setting::{self, Frame};
+use crate::pattern::{Block, Layout, Pattern, Sewing};
+
+mod block_rows;
+mod blocks;
+mod cells;
+mod keys;
+mod layout;
+mod roles;
+mod source;
+mod units;
+mod words;
+
+const KEYS: &[&str] = &["quilt", "role", "block", "layout", "piece"];
+const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished"];
+const UNITS: words::Words<Unit> = &[("in", Unit::Inch), ("cm", Unit::Centimetre), ("mm", Unit::Millimetre)];
+/// Name of the block that holds what belongs to no block: sashing, borders, setting triangles.
+const TOP: &str = "quilt top";
+/// Most pieces of a quilt: far above any, far below what would fill a computer.
+const MOST_PIECES: u64 = 200_000;
+
+/// Reads a pattern in TOML.
+///
+/// The pattern may be used when no diagnostic is an error. Nothing that is wrong stops the reading: all of it is
+/// reported, in the order of the file.
+///
+/// ```
+/// let text = br#"
+/// [role]
+/// A = "urchin print"
+/// B = "background"
+///
+/// [[block]]
+/// name = "Nine-patch"
+/// make = 12
+/// finished = "6 in"
+/// rows = ["A B A", "B A B", "A B A"]
+/// "#;
+/// let (pattern, problems) = cutcloth::pattern::read_toml("nine.toml", text);
+/// assert!(problems.is_empty());
+/// assert_eq!(pattern.blocks[0].pieces.len(), 2); // 5 of A and 4 of B, 2 1/2 in square
+/// ```
+pub fn read_toml(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
+    let name = file_stem(file_name);
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        let mut source = Source::new(file_name, "");
+        source.whole_file(code::NOT_TEXT, "this is not text in UTF-8", "save the file as plain text, UTF-8");
+        return (Pattern { name, ..Pattern::default() }, source.into_problems());
+    };
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut source = Source::new(file_name, text);
+    let (document, errors) = DeTable::parse_recoverable(text);
+    for error in errors {
+        let line = error.span().map_or(1, |span| source.line(span.start));
+        let message = error.message().trim().replace('\n', ", ");
+        source.error(
+            code::NOT_TOML,
+            line,
+            "",
+            message,
+            "texts go in quotes, lists in [ ], one key to a line",
+        );
+    }
+    let mut pattern = read(&Keys::top(document.get_ref()), &mut source);
+    if pattern.name.is_empty() {
+        pattern.name = name;
+    }
+    (pattern, source.into_problems())
+}
+
+fn read(top: &Keys, source: &mut Source) -> Pattern {
+    top.only(KEYS, source);
+    let (name, sewing, finished) = quilt(top, source);
+    let roles = roles::read(top, source);
+    let mut read: Vec<blocks::Read> = Vec::new();
+    for keys in top.tables("block", source) {
+        read.extend(blocks::read(&keys, &roles, &sewing, source));
+    }
+    check_names(&read, source);
+    let mut layout = layout::read(top, &mut read, &roles, source);
+    if let Some(layout) = &mut layout {
+        layout.finished = finished;
+    }
+    let mut blocks: Vec<Block> = read.into_iter().map(|read| read.block).collect();
+    let given = blocks::read_pieces(top, &roles, source).into_iter().map(|given| given.line);
+    let mut top_block = Block { name: TOP.to_string(), make: 1, pieces: given.collect(), ..Block::default() };
+    if let Some(layout) = layout.as_ref().filter(|_| !any_error(&source.problems)) {
+        set(layout, &blocks, &mut top_block, &roles, &sewing, source);
+    }
+    top_block.given = top_block.pieces.len();
+    if !top_block.pieces.is_empty() {
+        blocks.push(top_block);
+    }
+    if check_size(&blocks, source) {
+        for block in &mut blocks {
+            blocks::finish(block, &roles);
+        }
+    }
+    Pattern { name, roles: roles.roles, blocks, sewing: Some(sewing), layout }
+}
+
+/// `[quilt]`: name, seam, ruler, the unit of bare numbers, the size the designer states.
+fn quilt(top: &Keys, source: &mut Source) -> (String, Sewing, Option<crate::pattern::Size>) {
+    let mut sewing = Sewing::default();
+    let Some(keys) = top.get("quilt", source).and_then(|item| item.table(source)) else {
+        return (String::new(), sewing, None);
+    };
+    keys.only(QUILT_KEYS, source);
+    let name = keys.text("name", source).unwrap_or_default();
+    if let Some(item) = keys.get("unit", source)
+        && let Some(unit) = word(&item, UNITS, source)
+    {
+        source.unit = unit;
+        sewing.ruler = source.units().mark();
+    }
+    if let Some(item) = keys.get("seam", source)
+        && let Some(seam) = item.length(source)
+    {
+        sewing.seam = seam;
+        if seam > Length::from_inches(2) {
+            let message = format!("a seam of {} is wider than any in patchwork", seam.show(source.units()));
+            source.error(code::OUT_OF_RANGE, item.line, &item.field, message, "the usual seam is 1/4 in");
+        }
+    }
+    if let Some(item) = keys.get("ruler", source)
+        && let Some(ruler) = item.length(source)
+    {
+        sewing.ruler = ruler;
+        if ruler > Length::from_inches(1) {
+            let message = format!("marks {} apart are no ruler", ruler.show(source.units()));
+            source.error(
+                code::OUT_OF_RANGE,
+                item.line,
+                &item.field,
+                message,
+                "the usual ruler has marks 1/8 in apart",
+            );
+        }
+    }
+    let finished = keys.get("finished", source).and_then(|item| item.size(source));
+    (name, sewing, finished)
+}
+
+/// Names and letters of blocks must tell them apart.
+fn check_names(blocks: &[blocks::Read], source: &mut Source) {
+    for (index, read) in blocks.iter().enumerate() {
+        let name = &read.block.name;
+        if name == TOP || blocks[..index].iter().any(|other| other.block.name == *name) {
+            let message = format!("there is a block \"{name}\" already");
+            source.error(
+                code::NAME_TAKEN,
+                read.line,
+                "block.name",
+                message,
+                "give each block a name of its own",
+            );
+        }
+        let letter = read.letter.as_deref();
+        if letter.is_some() && blocks[..index].iter().any(|other| other.letter.as_deref() == letter) {
+            let message =
+                format!("there is a block with the letter \"{}\" already", letter.unwrap_or_default());
+            source.error(
+                code::NAME_TAKEN,
+                read.line,
+                "block.letter",
+                message,
+                "give each block a letter of its own",
+            );
+        }
+    }
+}
+
+/// Works out the quilt top and adds its pieces to the block of that name.
+fn set(
+    layout: &Layout,
+    blocks: &[Block],
+    top: &mut Block,
+    roles: &Roles,
+    sewing: &Sewing,
+    source: &mut Source,
+) {
+    let keeps_up: Vec<bool> = roles.uses.iter().map(|role| role.keeps_up).collect();
+    let frame = Frame { blocks, sewing: *sewing, units: source.units(), keeps_up: &keeps_up };
+    match setting::work_out(layout, &frame) {
+        Ok(worked_out) => {
+            for mut line in worked_out.lines {
+                line.matching = roles.uses[line.role.0].matching;
+                if top.pieces.iter().any(|given| given.label == line.label) {
+                    let message = format!("\"{}\" is the label of a setting piece of the layout", line.label);
+                    source.error(code::NAME_TAKEN, line.line, "piece.label", message, "choose another label");
+                }
+                top.pieces.push(line);
+            }
+            top.finished = Some(worked_out.size);
+        }
+        Err(message) => {
+            let help = "change the layout, or the finished sizes of its blocks";
+            source.error(code::LAYOUT, layout.line, "layout", message, help);
+        }
+    }
+}
+
+/// There must be something to cut, and not more than a quilt can have.
+fn check_size(blocks: &[Block], source: &mut Source) -> bool {
+    let mut pieces: u64 = 0;
+    for block in blocks {
+        for line in &block.pieces {
+            pieces = pieces.saturating_add(total(line.count, block.make).into());
+        }
+        for unit in &block.units {
+            let each: u64 =
+                unit.way().map_or(0, |way| way.recipe.cuts.iter().map(|cut| u64::from(cut.count)).sum());
+            let all = each.saturating_mul(unit.each.into()).saturating_mul(block.make.into());
+            pieces = pieces.saturating_add(all);
+        }
+    }
+    if pieces == 0 && !any_error(&source.problems) {
+        let help = "describe a [[block]] with rows, units or pieces";
+        source.whole_file(code::EMPTY, "this pattern has nothing to cut", help);
+    }
+    if pieces > MOST_PIECES {
+        let message = format!("this pattern has {pieces} pieces, more than {MOST_PIECES}");
+        source.whole_file(code::OUT_OF_RANGE, &message, "check the counts and how many blocks are made");
+    }
+    pieces <= MOST_PIECES
+}
+
+fn file_stem(file_name: &str) -> String {
+    let base = file_name.rsplit(['/', '\\']).next().unwrap_or(file_name);
+    base.rsplit_once('.').map_or(base, |(stem, _)| stem).to_string()
+}

@@ -1,0 +1,154 @@
+//! `[role]`: the fabrics of the pattern and their rules.
+
+use crate::fabric::Cut;
+use crate::pattern::expand::RoleUse;
+use crate::pattern::file::keys::{Item, Keys};
+use crate::pattern::file::source::{Source, code, did_you_mean};
+use crate::pattern::file::words::{DIRECTIONS, MATCHING, VALUES, word, word_list};
+use crate::pattern::rules::{Choice, Direction};
+use crate::pattern::{Matching, Role, RoleId};
+
+/// The roles of a file, and how each is used.
+#[derive(Default)]
+pub(super) struct Roles {
+    /// In file order.
+    pub(super) roles: Vec<Role>,
+    /// Matching and direction of each.
+    pub(super) uses: Vec<RoleUse>,
+}
+
+const KEYS: &[&str] = &["name", "matching", "from", "different", "at-most", "only", "never", "direction"];
+
+impl Roles {
+    /// The role with this name, or an error with the nearest one.
+    pub(super) fn find(&self, name: &str, line: u64, field: &str, source: &mut Source) -> Option<RoleId> {
+        let found = self.position(name);
+        if found.is_none() {
+            let known: Vec<&str> = self.names().collect();
+            let all = if known.is_empty() {
+                "declare it: [role] and under it  A = \"what it is\"".to_string()
+            } else {
+                format!("declare it under [role], or use one of: {}", known.join(", "))
+            };
+            let help = did_you_mean(name, known, &all);
+            source.error(code::UNKNOWN_ROLE, line, field, format!("there is no role \"{name}\""), &help);
+        }
+        found
+    }
+
+    /// The role with this name, if there is one.
+    pub(super) fn position(&self, name: &str) -> Option<RoleId> {
+        self.roles.iter().position(|role| role.name == name).map(RoleId)
+    }
+
+    /// Their names.
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        self.roles.iter().map(|role| role.name.as_str())
+    }
+
+    /// The role an item names.
+    pub(super) fn of(&self, item: &Item, source: &mut Source) -> Option<RoleId> {
+        let name = item.text(source)?;
+        self.find(&name, item.line, &item.field, source)
+    }
+
+    /// The roles an item lists.
+    pub(super) fn list(&self, item: &Item, source: &mut Source) -> Option<Vec<RoleId>> {
+        let names = item.texts(source)?;
+        let roles: Vec<RoleId> =
+            names.iter().filter_map(|(name, line)| self.find(name, *line, &item.field, source)).collect();
+        (roles.len() == names.len()).then_some(roles)
+    }
+}
+
+/// Reads all roles; what one says of another is read once all are known.
+pub(super) fn read(top: &Keys, source: &mut Source) -> Roles {
+    let mut roles = Roles::default();
+    let Some(table) = top.get("role", source).and_then(|item| item.table(source)) else { return roles };
+    let names = table.names(source);
+    for &(name, line) in &names {
+        if name.split_whitespace().count() != 1 || name.len() != name.trim().len() {
+            let message = format!("\"{name}\" cannot name a role: rows could not tell where it ends");
+            let help = "use one word or letter, and name = \"...\" for the rest";
+            source.error(code::OUT_OF_RANGE, line, "role", message, help);
+        }
+        roles.roles.push(Role { name: name.to_string(), ..Role::default() });
+        roles.uses.push(RoleUse { matching: Matching::Piece, keeps_up: false });
+    }
+    for (index, (name, _)) in names.iter().enumerate() {
+        let Some(item) = table.get(name, source) else { continue };
+        if item.is_text() {
+            roles.roles[index].title = item.text(source).unwrap_or_default();
+        } else if let Some(keys) = item.table(source) {
+            read_one(RoleId(index), &keys, &mut roles, source);
+        }
+    }
+    roles
+}
+
+fn read_one(id: RoleId, keys: &Keys, roles: &mut Roles, source: &mut Source) {
+    keys.only(KEYS, source);
+    let mut role = roles.roles[id.0].clone();
+    role.title = keys.text("name", source).unwrap_or_default();
+    if let Some(item) = keys.get("matching", source)
+        && let Some(matching) = word(&item, MATCHING, source)
+    {
+        roles.uses[id.0].matching = matching;
+    }
+    if let Some(item) = keys.get("from", source) {
+        role.from = cuts(&item, source);
+    }
+    if let Some(item) = keys.get("different", source) {
+        role.rules.different = roles.list(&item, source).unwrap_or_default();
+        if role.rules.different.contains(&id) {
+            let message = format!("role \"{}\" cannot be different from itself", role.name);
+            source.error(code::UNKNOWN_ROLE, item.line, &item.field, message, "name another role");
+        }
+    }
+    if let Some(item) = keys.get("at-most", source) {
+        role.rules.at_most = item.count(source);
+    }
+    role.rules.only = choice("only", keys, source);
+    role.rules.never = choice("never", keys, source);
+    if let Some(item) = keys.get("direction", source) {
+        role.rules.direction = word(&item, DIRECTIONS, source).unwrap_or_default();
+        roles.uses[id.0].keeps_up = role.rules.direction == Direction::Kept;
+    }
+    roles.roles[id.0] = role;
+}
+
+/// `only` or `never`: prints, colours or values.
+fn choice(key: &str, keys: &Keys, source: &mut Source) -> Choice {
+    let mut choice = Choice::default();
+    let Some(table) = keys.get(key, source).and_then(|item| item.table(source)) else { return choice };
+    table.only(&["print", "color", "value"], source);
+    let texts = |key: &str, source: &mut Source| -> Vec<String> {
+        let texts = table.get(key, source).and_then(|item| item.texts(source));
+        texts.unwrap_or_default().into_iter().map(|(text, _)| text).collect()
+    };
+    choice.prints = texts("print", source);
+    choice.colors = texts("color", source);
+    if let Some(item) = table.get("value", source) {
+        choice.values = word_list(&item, VALUES, source).unwrap_or_default();
+    }
+    choice
+}
+
+/// Cuts of fabric by their names in the trade.
+fn cuts(item: &Item, source: &mut Source) -> Vec<Cut> {
+    let mut cuts = Vec::new();
+    for (text, line) in item.texts(source).unwrap_or_default() {
+        match Cut::find(&text) {
+            Some(cut) => cuts.push(cut),
+            None => {
+                let known: Vec<&str> =
+                    crate::fabric::table().iter().map(|entry| entry.name.as_str()).collect();
+                let help =
+                    did_you_mean(&text, known.iter().copied(), &format!("use one of: {}", known.join(", ")));
+                let message = format!("\"{text}\" is not a cut of fabric we know");
+                source.error(code::UNKNOWN_WORD, line, &item.field, message, &help);
+            }
+        }
+    }
+    cuts
+}
