@@ -5,6 +5,7 @@
 
 use crate::length::{Length, Units};
 use crate::pattern::{Sewing, Size};
+use crate::spreadsheet::list;
 
 /// One place in a row.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -211,7 +212,7 @@ fn height_mismatch(
         let each: Vec<String> = heights.iter().map(|&height| frame.open_length(height)).collect();
         format!(
             "rows of {} sewn together measure {} high unfinished, not {}",
-            and_list(&each),
+            list(each),
             frame.open_length(height),
             frame.open_length(whole.height)
         )
@@ -235,16 +236,7 @@ fn listed(row: &[Place], sizes: &[Size], frame: &Frame) -> String {
             format!("{times}{name} ({})", frame.open_size(*size))
         })
         .collect();
-    and_list(&texts)
-}
-
-/// `a`, `a and b`, `a, b and c`.
-fn and_list(texts: &[String]) -> String {
-    match texts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
+    list(texts)
 }
 
 #[cfg(test)]

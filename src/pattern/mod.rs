@@ -3,6 +3,7 @@
 //! A cutting chart fills only roles, blocks and their pieces. A pattern in TOML also says how the pieces
 //! are sewn: units, rows of units, and the quilt around the blocks.
 
+use crate::diagnostic::Diagnostic;
 use crate::fabric::Cut;
 use crate::length::{Length, Units};
 
@@ -25,6 +26,24 @@ pub use rows::{Cell, Part, Turn};
 pub use rules::RoleRules;
 pub use seam::Sewing;
 pub use unit::Unit;
+
+/// Reads a pattern: TOML when the file's name ends in `.toml`, a cutting chart when it ends in `.csv`; any
+/// other name is told by its first line, which in TOML is a comment, a table or a key with `=`.
+pub fn read(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
+    let name = file_name.to_lowercase();
+    if name.ends_with(".toml") || (!name.ends_with(".csv") && looks_like_toml(bytes)) {
+        read_toml(file_name, bytes)
+    } else {
+        read_chart(file_name, bytes)
+    }
+}
+
+fn looks_like_toml(bytes: &[u8]) -> bool {
+    let first =
+        bytes.split(|&byte| byte == b'\n').find(|line| line.iter().any(|byte| !byte.is_ascii_whitespace()));
+    let first = first.unwrap_or_default().trim_ascii();
+    matches!(first.first(), Some(b'[' | b'#')) || first.contains(&b'=')
+}
 
 /// Index of a role in [`Pattern::roles`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

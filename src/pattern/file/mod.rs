@@ -29,8 +29,8 @@ const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished"];
 const UNITS: words::Words<Unit> = &[("in", Unit::Inch), ("cm", Unit::Centimetre), ("mm", Unit::Millimetre)];
 /// Name of the block that holds what belongs to no block: sashing, borders, setting triangles.
 const TOP: &str = "quilt top";
-/// Most pieces of a quilt: far above any, far below what would fill a computer.
-const MOST_PIECES: u64 = 200_000;
+/// Most pieces of a quilt, as for a chart.
+const MOST_PIECES: u64 = 50_000;
 
 /// Reads a pattern in TOML.
 ///
@@ -232,7 +232,7 @@ fn check_size(blocks: &[Block], source: &mut Source) -> bool {
         source.whole_file(code::EMPTY, "this pattern has nothing to cut", help);
     }
     if pieces > MOST_PIECES {
-        let message = format!("this pattern has {pieces} pieces, more than {MOST_PIECES}");
+        let message = format!("this pattern has {pieces} pieces; at most {MOST_PIECES} can be planned");
         source.whole_file(code::OUT_OF_RANGE, &message, "check the counts and how many blocks are made");
     }
     pieces <= MOST_PIECES
