@@ -93,7 +93,7 @@ fn batches(each: u32, make: u32, recipe: &Recipe, uses: &[RoleUse]) -> Count {
         return Count::PerCopy(each.div_ceil(recipe.makes));
     }
     let all = each.saturating_mul(make).div_ceil(recipe.makes);
-    if all % make == 0 { Count::PerCopy(all / make) } else { Count::Total(all) }
+    if all.is_multiple_of(make) { Count::PerCopy(all / make) } else { Count::Total(all) }
 }
 
 /// Units that are left over when all copies are made.
@@ -135,7 +135,7 @@ fn plus(one: Count, other: Count, make: u32) -> Count {
         return Count::PerCopy(one.saturating_add(other));
     }
     let all = total(one, make).saturating_add(total(other, make));
-    if all % make == 0 { Count::PerCopy(all / make) } else { Count::Total(all) }
+    if all.is_multiple_of(make) { Count::PerCopy(all / make) } else { Count::Total(all) }
 }
 
 /// A count over all copies of a block.
