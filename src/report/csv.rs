@@ -1,16 +1,11 @@
 //! The spreadsheet files: cuts, placements, leftovers as stash rows, and what to buy.
 
-use std::collections::BTreeMap;
-
-use crate::cutting::Rect;
-use crate::fabric::{Cut, Family, Value};
-use crate::length::Length;
-use crate::planning::{Change, SheetPlan};
+use crate::fabric::Value;
+use crate::planning::Change;
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::words;
+use crate::report::view::{back, words};
 use crate::report::{Job, ReportError, escape, working};
-use crate::stash::Lot;
 
 /// Every CSV file of a run.
 pub(super) fn files(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
@@ -96,45 +91,24 @@ fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
     write(&["block", "copy", "role", "print", "label", "piece"], &rows)
 }
 
-/// Leftovers of opened sheets that are useful, as rows of a stash file; equal ones of one lot together.
+/// Leftovers of opened sheets that are large enough to be useful, as rows of a stash file.
 fn leftovers(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
-    let units = here.job.settings.units;
-    let mut found: Vec<(usize, Cut, Length, Length)> = Vec::new();
-    let mut counts: BTreeMap<(usize, Cut, Length, Length), u32> = BTreeMap::new();
-    for sheet in &here.outcome.plan.sheets {
-        let lot = here.stash.lot(sheet.lot);
-        for rect in sheet.layout.leftovers() {
-            if rect.width.min(rect.height) < here.job.rules.useful_side {
-                continue;
-            }
-            let key = (sheet.lot.0, left_as(lot, sheet, rect), rect.width, rect.height);
-            let count = counts.entry(key).or_insert(0);
-            if *count == 0 {
-                found.push(key);
-            }
-            *count += 1;
-        }
-    }
-    let rows: Vec<Vec<String>> = found
+    let rows: Vec<Vec<String>> = back::leftovers(here)
         .into_iter()
-        .map(|key| {
-            let (lot, cut, width, length) = key;
-            let lot = &here.stash.lots[lot];
-            let source = match lot.row {
-                Some(row) => format!("left of stash row {row}, {}", words::held(lot, units)),
-                None => format!("left of fabric bought, {}", words::held(lot, units)),
-            };
+        .filter(|row| row.useful)
+        .map(|row| {
+            let lot = here.stash.lot(row.lot);
             vec![
-                here.stash.print(lot.print).name.clone(),
-                cut.entry().name.clone(),
-                counts[&key].to_string(),
-                width.show(units),
-                length.show(units),
+                row.print,
+                row.cut.entry().name.clone(),
+                row.count.to_string(),
+                row.width,
+                row.length,
                 lot.color.clone().unwrap_or_default(),
                 value_word(lot.value).to_owned(),
                 if lot.directional { "yes" } else { "no" }.to_owned(),
-                lot.place.clone(),
-                source,
+                row.place,
+                row.source,
             ]
         })
         .collect();
@@ -142,18 +116,6 @@ fn leftovers(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
         &["print", "cut", "count", "width", "length", "color", "value", "directional", "where", "note"],
         &rows,
     )
-}
-
-/// A leftover goes back as a scrap; across the whole bolt and at least a quarter yard long, as yardage again,
-/// because no shop sells less by the yard.
-fn left_as(lot: &Lot, sheet: &SheetPlan, rect: Rect) -> Cut {
-    let yardage = lot.cut.entry().family == Family::Yardage;
-    let quarter_yard = Length::from_inches(9);
-    if yardage && rect.width == sheet.layout.width() && rect.height >= quarter_yard {
-        Cut::yardage()
-    } else {
-        Cut::scrap()
-    }
 }
 
 fn value_word(value: Option<Value>) -> &'static str {

@@ -18,7 +18,12 @@ impl Markup {
     }
 
     /// An element with whatever `inside` writes.
-    pub(crate) fn element(&mut self, name: &str, attributes: Attributes<'_>, inside: impl FnOnce(&mut Markup)) {
+    pub(crate) fn element(
+        &mut self,
+        name: &str,
+        attributes: Attributes<'_>,
+        inside: impl FnOnce(&mut Markup),
+    ) {
         self.start(name, attributes);
         self.text.push('>');
         inside(self);
@@ -73,7 +78,29 @@ impl Markup {
 fn is_block(name: &str) -> bool {
     matches!(
         name,
-        "p" | "h1" | "h2" | "h3" | "h4" | "li" | "ul" | "ol" | "tr" | "table" | "thead" | "tbody" | "div" | "section"
-            | "svg" | "g" | "details" | "summary" | "header" | "title" | "style" | "caption" | "body" | "head" | "html"
+        "p" | "h1"
+            | "h2"
+            | "h3"
+            | "h4"
+            | "li"
+            | "ul"
+            | "ol"
+            | "tr"
+            | "table"
+            | "thead"
+            | "tbody"
+            | "div"
+            | "section"
+            | "svg"
+            | "g"
+            | "details"
+            | "summary"
+            | "header"
+            | "title"
+            | "style"
+            | "caption"
+            | "body"
+            | "head"
+            | "html"
     )
 }

@@ -14,9 +14,12 @@ use crate::stash::Stash;
 mod csv;
 pub mod escape;
 mod fingerprint;
+mod html;
 pub mod json;
 
+mod markup;
 mod situation;
+mod svg;
 mod totals;
 mod view;
 mod working;
@@ -122,7 +125,11 @@ impl std::error::Error for ReportError {}
 /// # Errors
 /// When the totals by piece do not close; then nothing may be printed.
 pub fn render(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
-    let mut files = vec![("plan.json".to_owned(), json::plan_json(job)?.into_bytes())];
+    let view = view::View::of(job)?;
+    let mut files = vec![
+        ("plan.json".to_owned(), json::plan_json(job)?.into_bytes()),
+        ("sheet.html".to_owned(), html::sheet(&view).into_bytes()),
+    ];
     files.extend(csv::files(job)?);
     Ok(files)
 }

@@ -5,7 +5,7 @@
 //! cut up alike are taken together, because they are stacked. Every cut has its own number, the same in every
 //! file and drawing.
 
-#![expect(dead_code, reason = "the print sheet reads the rest")]
+use std::cmp::Reverse;
 
 use crate::cutting::{Axis, Layout, Node, Rect};
 use crate::length::Length;
@@ -20,8 +20,6 @@ pub(crate) struct Task {
     /// The cuts, those with one ruler setting and one result together.
     pub(crate) runs: Vec<Run>,
     /// What is left of each region after its last cut.
-    pub(crate) rest: Rect,
-    /// What that is.
     pub(crate) rest_is: Gives,
     /// True when the rest is the same as what the last run cuts off.
     pub(crate) rest_as_last: bool,
@@ -158,7 +156,6 @@ impl Work<'_> {
             axis,
             regions: regions.iter().map(|&(rect, origin, _)| (rect, origin)).collect(),
             runs,
-            rest: model[last].0,
             rest_is: gives(model[last].1),
             rest_as_last: self.same(model[last - 1], model[last]),
         });
@@ -186,6 +183,11 @@ impl Work<'_> {
                 None => groups.push(vec![index]),
             }
         }
+        // Largest first: what is spoiled early is still large enough for something else.
+        groups.sort_by_key(|group| {
+            let rect = parts[group[0]].0;
+            Reverse(rect.width.by(rect.height))
+        });
         groups
     }
 

@@ -67,6 +67,9 @@ impl Sheet {
     /// The cell of `row` under column `name`; empty when there is no such column or only a dash stands there.
     pub fn cell<'r>(&self, row: &'r Row, name: &str) -> &'r str {
         let cell = self.found(name).map_or("", |found| row.at(found.index));
+        // An apostrophe before a formula's first sign only says that the cell is text; our own files write it so.
+        let text = cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@']));
+        let cell = text.unwrap_or(cell);
         if matches!(cell, "-" | "\u{2013}" | "\u{2014}") { "" } else { cell }
     }
 

@@ -1,3 +1,107 @@
 //! The outcome as words, tables and drawings: what every format then merely writes down.
+//!
+//! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
+//! [`steps`] and [`drawing`]), [`blocks`] (for sewing and bagging), [`fabrics`] (key, prints held), [`back`]
+//! (totals, leftovers). [`words`] holds the phrases they share.
 
+use crate::report::situation::Situation;
+use crate::report::{Job, ReportError};
+
+pub(crate) mod back;
+pub(crate) mod blocks;
+pub(crate) mod card;
+pub(crate) mod drawing;
+pub(crate) mod fabrics;
+pub(crate) mod front;
+pub(crate) mod steps;
 pub(crate) mod words;
+
+pub(crate) use front::Front;
+
+/// The whole print sheet.
+pub(crate) struct View {
+    /// The first page: verdict, numbers, cautions, assumptions.
+    pub(crate) front: Front,
+    /// The main plan; nothing when no piece is placed.
+    pub(crate) plan: PlanView,
+    /// What would make it fit, each with its own plan.
+    pub(crate) alternatives: Vec<AlternativeView>,
+}
+
+/// An alternative: its changes, its cost and its own plan.
+pub(crate) struct AlternativeView {
+    /// Its number, from 1.
+    pub(crate) number: usize,
+    /// What changes.
+    pub(crate) changes: Vec<String>,
+    /// What it costs.
+    pub(crate) cost: String,
+    /// The few numbers that matter.
+    pub(crate) numbers: String,
+    /// Its plan.
+    pub(crate) plan: PlanView,
+}
+
+/// One plan: for cutting, for sewing, and its counts.
+pub(crate) struct PlanView {
+    /// Put before every anchor, so that those of two plans differ.
+    pub(crate) prefix: String,
+    /// The ways of cutting, in working order.
+    pub(crate) cards: Vec<card::Card>,
+    /// Which prints take which role.
+    pub(crate) key: Vec<fabrics::KeyRow>,
+    /// Which prints are held how often.
+    pub(crate) held: Vec<fabrics::HeldRow>,
+    /// What is bought.
+    pub(crate) bought: Vec<String>,
+    /// For sewing.
+    pub(crate) blocks: Vec<blocks::BlockView>,
+    /// Counts by piece, which close.
+    pub(crate) totals: Vec<back::TotalRow>,
+    /// What is left.
+    pub(crate) left: Vec<back::LeftRow>,
+}
+
+impl View {
+    /// The sheet of a run.
+    ///
+    /// # Errors
+    /// When the totals of the plan or of an alternative do not close.
+    pub(crate) fn of(job: &Job<'_>) -> Result<View, ReportError> {
+        let mut alternatives = Vec::new();
+        for (index, alternative) in job.outcome.alternatives.iter().enumerate() {
+            let there = Situation::of(job, alternative);
+            alternatives.push(AlternativeView {
+                number: index + 1,
+                changes: words::changes(job, alternative),
+                cost: words::cost(job, alternative),
+                numbers: front::numbers(&there),
+                plan: PlanView::of(&there, format!("alternative-{}-", index + 1))?,
+            });
+        }
+        let here = Situation::main(job);
+        Ok(View { front: Front::of(&here), plan: PlanView::of(&here, String::new())?, alternatives })
+    }
+}
+
+impl PlanView {
+    fn of(here: &Situation<'_>, prefix: String) -> Result<PlanView, ReportError> {
+        let totals = here.totals()?;
+        let groups = card::groups(here);
+        let cards: Vec<card::Card> = groups
+            .iter()
+            .enumerate()
+            .map(|(index, group)| card::Card::of(here, &prefix, index + 1, group))
+            .collect();
+        Ok(PlanView {
+            key: fabrics::key(here, &groups),
+            held: fabrics::held(here),
+            bought: fabrics::bought(here),
+            blocks: blocks::blocks(here, &groups),
+            totals: back::totals(here, &totals),
+            left: back::by_size(&back::leftovers(here)),
+            cards,
+            prefix,
+        })
+    }
+}

@@ -1,11 +1,15 @@
 //! Sentences and short phrases. Every length, count and price that a person reads becomes text here.
 
+use std::collections::BTreeMap;
+
 use crate::cutting::Axis;
 use crate::fabric::Price;
 use crate::length::{Length, Units};
+use crate::pattern::BlockId;
 use crate::planning::{Alternative, Change, Outcome, Verdict};
 use crate::report::Job;
 use crate::report::json::SetName;
+use crate::report::situation::Situation;
 use crate::report::working::Stroke;
 use crate::stash::Lot;
 
@@ -51,6 +55,84 @@ pub(crate) fn ranges(numbers: &[u32]) -> String {
         })
         .collect();
     list(&texts)
+}
+
+/// The block copies some pieces go to: `Urchin 1 to 6 (2 each) and Border`.
+pub(crate) fn blocks_of(here: &Situation<'_>, indexes: &[usize]) -> String {
+    let mut blocks: BTreeMap<BlockId, BTreeMap<u32, u32>> = BTreeMap::new();
+    for &index in indexes {
+        let piece = here.piece(index);
+        *blocks.entry(piece.block).or_default().entry(piece.copy).or_insert(0) += 1;
+    }
+    let mut parts = Vec::new();
+    for (block, copies) in blocks {
+        let block = &here.job.pattern.blocks[block.0];
+        // Copies that get equally many are told together.
+        let mut by_count: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
+        for (copy, number) in copies {
+            by_count.entry(number).or_default().push(copy);
+        }
+        for (number, copies) in by_count {
+            let name = if block.make == 1 {
+                block.name.clone()
+            } else {
+                format!("{} {}", block.name, ranges(&copies))
+            };
+            parts.push(match (number, copies.len()) {
+                (1, _) => name,
+                (_, 1) => format!("{name} ({number})"),
+                _ => format!("{name} ({number} each)"),
+            });
+        }
+    }
+    parts.join("; ")
+}
+
+/// What comes out of one sheet and where it goes: `4 A1, 2 A2 for Urchin 3; ...`.
+pub(crate) fn uses(here: &Situation<'_>, indexes: &[usize]) -> String {
+    let mut blocks: BTreeMap<(BlockId, u32), Vec<usize>> = BTreeMap::new();
+    for &index in indexes {
+        let piece = here.piece(index);
+        blocks.entry((piece.block, piece.copy)).or_default().push(index);
+    }
+    let mut texts: Vec<(String, Vec<String>)> = Vec::new();
+    for ((block, copy), pieces) in blocks {
+        let what = labels(here, &pieces);
+        let name = copy_name(here, block, copy);
+        match texts.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, names)) => names.push(name),
+            None => texts.push((what, vec![name])),
+        }
+    }
+    let parts: Vec<String> = texts
+        .into_iter()
+        .map(|(what, names)| {
+            let each = if names.len() > 1 { " each" } else { "" };
+            format!("{what}{each} for {}", list(&names))
+        })
+        .collect();
+    parts.join("; ")
+}
+
+/// Some pieces by label: `4 A1, 2 A2`.
+pub(crate) fn labels(here: &Situation<'_>, indexes: &[usize]) -> String {
+    let mut labels: Vec<(&str, usize)> = Vec::new();
+    for &index in indexes {
+        let label = here.piece(index).label.as_str();
+        match labels.iter_mut().find(|(known, _)| *known == label) {
+            Some((_, number)) => *number += 1,
+            None => labels.push((label, 1)),
+        }
+    }
+    labels.sort_unstable();
+    let parts: Vec<String> = labels.iter().map(|(label, number)| format!("{number} {label}")).collect();
+    parts.join(", ")
+}
+
+/// `Urchin 3`, or only `Border` where the quilt has one.
+pub(crate) fn copy_name(here: &Situation<'_>, block: BlockId, copy: u32) -> String {
+    let block = &here.job.pattern.blocks[block.0];
+    if block.make == 1 { block.name.clone() } else { format!("{} {copy}", block.name) }
 }
 
 /// Money in the user's own currency, `3.25`.

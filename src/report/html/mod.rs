@@ -1,0 +1,119 @@
+//! The print sheet: one self-contained HTML file without scripts, read on paper in black and white.
+
+use crate::report::escape;
+use crate::report::markup::Markup;
+use crate::report::view::{PlanView, View};
+
+mod back;
+mod card;
+mod front;
+mod sewing;
+
+/// The sheet.
+pub(super) fn sheet(view: &View) -> String {
+    let mut out = Markup::new();
+    out.trusted("<!DOCTYPE html>\n");
+    out.element("html", &[("lang", "en")], |out| {
+        out.element("head", &[], |out| {
+            out.empty("meta", &[("charset", "utf-8")]);
+            out.empty("meta", &[("name", "viewport"), ("content", "width=device-width, initial-scale=1")]);
+            out.leaf("title", &[], &format!("{}: cutting sheet", view.front.title));
+            out.element("style", &[], |out| {
+                out.trusted(include_str!("style.css"));
+                out.trusted(&page_foot(view));
+            });
+        });
+        out.element("body", &[], |out| {
+            front::front(out, view);
+            if view.front.fits {
+                plan(out, &view.plan, &view.front.revision);
+            } else {
+                for alternative in &view.alternatives {
+                    front::alternative(out, alternative, &view.front.revision);
+                }
+                front::so_far(out, view);
+            }
+        });
+    });
+    out.finish()
+}
+
+/// Title, revision and page number at the foot of every printed page, where the browser can.
+fn page_foot(view: &View) -> String {
+    let words = escape::css_string(&format!("{}, {}", view.front.title, view.front.revision));
+    format!(
+        "@page {{ @bottom-left {{ content: \"{words}\"; font: 8pt sans-serif; }} \
+         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 8pt sans-serif; }} }}\n"
+    )
+}
+
+/// All sections of one plan.
+fn plan(out: &mut Markup, plan: &PlanView, revision: &str) {
+    card::key(out, plan);
+    card::cards(out, plan, revision);
+    sewing::blocks(out, plan);
+    back::back(out, plan);
+    sewing::labels(out, plan);
+}
+
+/// A table with a heading row that is repeated on every page it reaches.
+fn table(out: &mut Markup, class: &str, headings: &[&str], rows: impl FnOnce(&mut Markup)) {
+    out.element("table", &[("class", class)], |out| {
+        out.element("thead", &[], |out| {
+            out.element("tr", &[], |out| {
+                for heading in headings {
+                    out.leaf("th", &[("scope", "col")], heading);
+                }
+            });
+        });
+        out.element("tbody", &[], rows);
+    });
+}
+
+/// A row of plain cells.
+fn row(out: &mut Markup, cells: &[&str]) {
+    out.element("tr", &[], |out| {
+        for cell in cells {
+            out.leaf("td", &[], cell);
+        }
+    });
+}
+
+/// Boxes to tick.
+fn boxes(out: &mut Markup, number: usize) {
+    for _ in 0..number {
+        out.leaf("span", &[("class", "box")], "");
+    }
+}
+
+/// A small square in the fabric's colour, empty when the colour is not known.
+fn swatch(out: &mut Markup, color: Option<&str>) {
+    match color.and_then(paint) {
+        Some(paint) => out.leaf("span", &[("class", "swatch"), ("style", &paint)], ""),
+        None => out.leaf("span", &[("class", "swatch")], ""),
+    }
+}
+
+/// A colour as written in the stash file, as a style; nothing unless it is `#rgb`, `#rrggbb` or plain words such as
+/// `sea green`. A browser that does not know the words leaves the square empty.
+fn paint(color: &str) -> Option<String> {
+    let hex = color
+        .strip_prefix('#')
+        .is_some_and(|digits| matches!(digits.len(), 3 | 6) && digits.chars().all(|c| c.is_ascii_hexdigit()));
+    let word = (3..=24).contains(&color.len()) && color.chars().all(|c| c.is_ascii_alphabetic() || c == ' ');
+    (hex || word).then(|| format!("background:{}", color.replace(' ', "").to_ascii_lowercase()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::paint;
+
+    #[test]
+    fn a_colour_from_a_file_cannot_carry_anything_else() {
+        assert_eq!(paint("#2A9D8F").as_deref(), Some("background:#2a9d8f"));
+        assert_eq!(paint("Sea Green").as_deref(), Some("background:seagreen"));
+        for harmful in ["url(x)", "#12", "red;width:1px", "", "#gggggg"] {
+            assert_eq!(paint(harmful), None, "{harmful}");
+        }
+    }
+}

@@ -1,0 +1,384 @@
+//! One way of cutting: equal sheets that are cut alike, with everything the person at the mat needs.
+
+use crate::cutting::{Layout, Sheet, least_sheet};
+use crate::fabric::{Family, Trued};
+use crate::length::{Length, Units};
+use crate::pattern::Shape;
+use crate::planning::SheetPlan;
+use crate::report::situation::Situation;
+use crate::report::view::drawing::Drawing;
+use crate::report::view::steps::{self, Step};
+use crate::report::view::words;
+use crate::report::working;
+use crate::stash::Lot;
+
+/// A card.
+pub(crate) struct Card {
+    /// Its number, from 1.
+    pub(crate) number: usize,
+    /// Its anchor.
+    pub(crate) id: String,
+    /// The print, or how many sheets are cut alike.
+    pub(crate) title: String,
+    /// How the fabric comes and how large it is.
+    pub(crate) fabric: String,
+    /// The sheets.
+    pub(crate) members: Vec<Member>,
+    /// How to lay the fabric, stack it and where to measure from.
+    pub(crate) lay: Vec<String>,
+    /// What to do, in order.
+    pub(crate) steps: Vec<Step>,
+    /// What comes out.
+    pub(crate) pieces: Vec<PieceRow>,
+    /// What is left of each sheet.
+    pub(crate) left: String,
+    /// The least sheet on which this still works.
+    pub(crate) least: String,
+    /// To scale.
+    pub(crate) drawing: Drawing,
+}
+
+/// One sheet of a card.
+pub(crate) struct Member {
+    /// Number of its stack.
+    pub(crate) stack: u32,
+    /// The user's name of the print.
+    pub(crate) print: String,
+    /// Colour of the swatch, when it can be shown.
+    pub(crate) color: Option<String>,
+    /// The pattern's letters for it.
+    pub(crate) roles: String,
+    /// Where it is kept.
+    pub(crate) place: String,
+    /// Which fabric of the stash it is.
+    pub(crate) source: String,
+    /// Which blocks its pieces go to.
+    pub(crate) uses: String,
+}
+
+/// Pieces of one label that come out of a card.
+pub(crate) struct PieceRow {
+    /// The label.
+    pub(crate) label: String,
+    /// The pattern's letter for its fabric.
+    pub(crate) role: String,
+    /// Size as cut.
+    pub(crate) size: String,
+    /// What to do with it afterwards, or nothing.
+    pub(crate) then: String,
+    /// How many from each sheet.
+    pub(crate) each: usize,
+    /// How many from all.
+    pub(crate) all: usize,
+    /// Which blocks they go to.
+    pub(crate) uses: String,
+}
+
+/// Sheets cut alike, in order of lot and copy.
+pub(crate) struct Group<'a> {
+    /// The sheets.
+    pub(crate) sheets: Vec<&'a SheetPlan>,
+}
+
+/// The opened sheets by the way they are cut: long and large fabric first, else in order of the stash.
+pub(crate) fn groups<'a>(here: &Situation<'a>) -> Vec<Group<'a>> {
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    for sheet in &here.outcome.plan.sheets {
+        match groups.iter_mut().find(|group| cut_alike(here, group.sheets[0], sheet)) {
+            Some(group) => group.sheets.push(sheet),
+            None => groups.push(Group { sheets: vec![sheet] }),
+        }
+    }
+    let rank = |group: &Group<'_>| match here.stash.lot(group.sheets[0].lot).cut.entry().family {
+        Family::Yardage => 0,
+        Family::FatQuarter => 1,
+        Family::Precut => 2,
+        Family::Scrap => 3,
+    };
+    // A stable sort: within a family the order of the stash remains.
+    groups.sort_by_key(rank);
+    groups
+}
+
+/// True when two sheets may be cut in one stack from one drawing.
+fn cut_alike(here: &Situation<'_>, one: &SheetPlan, other: &SheetPlan) -> bool {
+    let (a, b) = (here.stash.lot(one.lot), here.stash.lot(other.lot));
+    a.cut == b.cut
+        && (a.width, a.length, a.allowance) == (b.width, b.length, b.allowance)
+        && a.directional == b.directional
+        && one.layout.width() == other.layout.width()
+        && one.layout.height() == other.layout.height()
+        && working::same_tree(one.layout.root(), other.layout.root(), &|p, q| here.alike(p, q))
+}
+
+impl Card {
+    /// The card of a group.
+    pub(crate) fn of(here: &Situation<'_>, prefix: &str, number: usize, group: &Group<'_>) -> Card {
+        let units = here.job.settings.units;
+        let first = group.sheets[0];
+        let lot = here.stash.lot(first.lot);
+        let tasks = working::tasks(&first.layout, &|one, other| here.alike(one, other));
+        let folded = working::strokes(&tasks).iter().any(|cut| cut.length() > steps::RULER);
+        let stacks = Stacks::of(group.sheets.len(), here.job.settings.layers, folded);
+        let id = format!("{prefix}card-{number}");
+        Card {
+            number,
+            title: title(here, group),
+            fabric: words::held(lot, units),
+            members: members(here, group, &stacks),
+            lay: lay(lot, &stacks, folded, units),
+            steps: steps::steps(here, lot, &first.layout, &tasks, &stacks),
+            pieces: pieces(here, group),
+            left: left(lot, &first.layout, here.job.rules.useful_side, units),
+            least: least(lot, &first.layout, units),
+            drawing: Drawing::of(here, &id, lot, first, &tasks),
+            id,
+        }
+    }
+}
+
+/// How sheets that are cut alike are laid on one another.
+pub(crate) struct Stacks {
+    /// Sheets in each stack; as even as can be, no stack over the limit.
+    pub(crate) sizes: Vec<usize>,
+    /// The most layers at once.
+    pub(crate) layers: u32,
+}
+
+impl Stacks {
+    /// Stacks for `sheets` sheets of at most `layers` layers. Fabric that must be `folded` to be cut with a
+    /// ruler lies double, so only half as many sheets go on one another.
+    pub(crate) fn of(sheets: usize, layers: u32, folded: bool) -> Stacks {
+        let layers = layers.max(1);
+        let limit = if folded { (layers / 2).max(1) } else { layers };
+        let limit = usize::try_from(limit).expect("a stack has few layers");
+        let number = sheets.div_ceil(limit).max(1);
+        let sizes = (0..number).map(|i| sheets / number + usize::from(i < sheets % number)).collect();
+        Stacks { sizes, layers }
+    }
+}
+
+fn title(here: &Situation<'_>, group: &Group<'_>) -> String {
+    let name = |sheet: &SheetPlan| here.stash.print(here.stash.lot(sheet.lot).print).name.as_str();
+    let first = name(group.sheets[0]);
+    let number = group.sheets.len();
+    if group.sheets.iter().all(|sheet| name(sheet) == first) {
+        if number == 1 { first.to_owned() } else { format!("{first}, {number} cut alike") }
+    } else {
+        format!("{number} cut alike, of several prints")
+    }
+}
+
+fn members(here: &Situation<'_>, group: &Group<'_>, stacks: &Stacks) -> Vec<Member> {
+    let stack_of = stacks.sizes.iter().zip(1u32..).flat_map(|(&size, stack)| vec![stack; size]);
+    group
+        .sheets
+        .iter()
+        .zip(stack_of)
+        .map(|(sheet, stack)| {
+            let lot = here.stash.lot(sheet.lot);
+            let indexes: Vec<usize> = sheet.layout.pieces().into_iter().map(|(index, _, _)| index).collect();
+            Member {
+                stack,
+                print: here.stash.print(lot.print).name.clone(),
+                color: lot.color.clone(),
+                roles: roles(here, &indexes),
+                place: lot.place.clone(),
+                source: source(lot, sheet.copy),
+                uses: words::uses(here, &indexes),
+            }
+        })
+        .collect()
+}
+
+/// The pattern's letters of some pieces, in order of first appearance.
+fn roles(here: &Situation<'_>, indexes: &[usize]) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for &index in indexes {
+        let name = here.role_name(here.piece(index));
+        if !names.iter().any(|known| known == name) {
+            names.push(name.to_owned());
+        }
+    }
+    words::list(&names)
+}
+
+fn source(lot: &Lot, copy: u32) -> String {
+    match (lot.row, lot.count) {
+        (Some(row), 1) => format!("stash row {row}"),
+        (Some(row), count) => format!("stash row {row}, {copy} of {count}"),
+        (None, 1) => "to buy".to_owned(),
+        (None, count) => format!("to buy, {copy} of {count}"),
+    }
+}
+
+fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
+    let entry = lot.cut.entry();
+    let mut lines = Vec::new();
+    let (width, length) = (lot.width.show(units), lot.length.show(units));
+    lines.push(match entry.family {
+        Family::Yardage => format!(
+            "Lay it with its {width} width from left to right, selvages at the sides, \
+             and its {length} length going away from you."
+        ),
+        _ if lot.width == lot.length && !lot.directional => format!("Lay it flat; it is {width} each way."),
+        _ => format!("Lay it with {width} from left to right and {length} going away from you."),
+    });
+    if lot.directional {
+        lines.push(
+            "This print has an up: it points away from you. All layers face up, up the same way; turn none."
+                .to_owned(),
+        );
+    }
+    lines.push("Measure from the left edge and from the lower edge, the one nearest you.".to_owned());
+    let sheets: usize = stacks.sizes.iter().sum();
+    if sheets > 1 {
+        lines.push(stacking(stacks, sheets, folded));
+    }
+    let narrow = entry.width.is_some_and(|usual| lot.width < usual);
+    let short = entry.length.is_some_and(|usual| lot.length < usual);
+    if narrow || short {
+        let usual = match (entry.width, entry.length) {
+            (Some(width), Some(length)) => format!(" of {}", words::size(width, length, units)),
+            _ => String::new(),
+        };
+        let how = match (narrow, short) {
+            (true, true) => "Narrow and short",
+            (true, false) => "Narrow",
+            _ => "Short",
+        };
+        lines
+            .push(format!("{how}: less than the usual {}{usual}. Keep it apart from full ones.", entry.name));
+    }
+    lines
+}
+
+fn stacking(stacks: &Stacks, sheets: usize, folded: bool) -> String {
+    let mut kinds: Vec<(usize, usize)> = Vec::new();
+    for &size in &stacks.sizes {
+        match kinds.last_mut() {
+            Some((known, number)) if *known == size => *number += 1,
+            _ => kinds.push((size, 1)),
+        }
+    }
+    let parts: Vec<String> = kinds
+        .into_iter()
+        .map(|(size, number)| format!("{} of {size}", words::count(number, "stack", "stacks")))
+        .collect();
+    let why = if folded { " Folding makes two layers of each." } else { "" };
+    format!(
+        "{sheets} are cut alike: make {}, at most {} layers at once.{why}",
+        words::list(&parts),
+        stacks.layers
+    )
+}
+
+fn pieces(here: &Situation<'_>, group: &Group<'_>) -> Vec<PieceRow> {
+    let units = here.job.settings.units;
+    let mut found: Vec<(usize, Vec<usize>)> = Vec::new();
+    for sheet in &group.sheets {
+        for (index, _, _) in sheet.layout.pieces() {
+            match found.iter_mut().find(|(model, _)| here.alike(*model, index)) {
+                Some((_, all)) => all.push(index),
+                None => found.push((index, vec![index])),
+            }
+        }
+    }
+    found
+        .into_iter()
+        .map(|(model, all)| {
+            let piece = here.piece(model);
+            PieceRow {
+                label: piece.label.clone(),
+                role: here.role_name(piece).to_owned(),
+                size: words::size(piece.width, piece.height, units),
+                then: then(piece.shape).to_owned(),
+                each: all.len() / group.sheets.len(),
+                all: all.len(),
+                uses: words::blocks_of(here, &all),
+            }
+        })
+        .collect()
+}
+
+/// What a square becomes after it is cut out.
+pub(crate) fn then(shape: Shape) -> &'static str {
+    match shape {
+        Shape::Rectangle => "",
+        Shape::CutOnce => "then cut once corner to corner: 2 triangles",
+        Shape::CutTwice => "then cut on both diagonals: 4 triangles",
+    }
+}
+
+fn left(lot: &Lot, layout: &Layout, useful: Length, units: Units) -> String {
+    let mut sizes: Vec<(Length, Length, usize)> = Vec::new();
+    for rect in layout.leftovers() {
+        match sizes.iter_mut().find(|(w, h, _)| (*w, *h) == (rect.width, rect.height)) {
+            Some((_, _, number)) => *number += 1,
+            None => sizes.push((rect.width, rect.height, 1)),
+        }
+    }
+    if sizes.is_empty() {
+        return "Nothing is left over.".to_owned();
+    }
+    let yardage = lot.cut.entry().family == Family::Yardage;
+    let parts: Vec<String> = sizes
+        .into_iter()
+        .map(|(width, height, number)| {
+            let times = if number == 1 { String::new() } else { format!("{number} of ") };
+            let what = if yardage && width == layout.width() && height >= useful {
+                " uncut across the whole width"
+            } else if width.min(height) < useful {
+                " (small)"
+            } else {
+                ""
+            };
+            format!("{times}{}{what}", words::size(width, height, units))
+        })
+        .collect();
+    format!("Left over: {}.", parts.join("; "))
+}
+
+fn least(lot: &Lot, layout: &Layout, units: Units) -> String {
+    let Sheet { width, height } = least_sheet(layout);
+    let entry = lot.cut.entry();
+    let tight = width == layout.width() && height == layout.height();
+    let mut text = if tight {
+        format!("Needs the whole of its {}: nothing to spare either way", words::size(width, height, units))
+    } else {
+        format!("Least size on which this still works: {}", words::size(width, height, units))
+    };
+    if lot.allowance > Length::ZERO {
+        let (mut held_width, mut held_length) = (width, height);
+        if matches!(entry.trued, Trued::Both | Trued::Width) {
+            held_width += lot.allowance;
+        }
+        if matches!(entry.trued, Trued::Both | Trued::Length) {
+            held_length += lot.allowance;
+        }
+        text.push_str(&format!(
+            " once trued up, so on {} before",
+            words::size(held_width, held_length, units)
+        ));
+    }
+    text.push('.');
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twenty_four_sheets_cut_alike_make_six_stacks_of_four() {
+        assert_eq!(Stacks::of(24, 4, false).sizes, [4; 6]);
+        assert_eq!(Stacks::of(10, 4, false).sizes, [4, 3, 3]);
+        assert_eq!(Stacks::of(1, 4, false).sizes, [1]);
+    }
+
+    #[test]
+    fn a_folded_sheet_counts_as_two_layers() {
+        assert_eq!(Stacks::of(4, 4, true).sizes, [2, 2]);
+        assert_eq!(Stacks::of(2, 1, true).sizes, [1, 1]);
+    }
+}

@@ -1,0 +1,138 @@
+//! The first page: the verdict and why, the few numbers that matter, assumptions and cautions.
+
+use std::collections::BTreeSet;
+
+use crate::fabric::Family;
+use crate::length::{Area, Direction, Length};
+use crate::planning::Verdict;
+use crate::report::json::SetName;
+use crate::report::situation::Situation;
+use crate::report::view::words;
+
+/// The first page.
+pub(crate) struct Front {
+    /// Name of the quilt.
+    pub(crate) title: String,
+    /// Mark of the inputs, and the date when one was given.
+    pub(crate) revision: String,
+    /// The verdict in two or three words.
+    pub(crate) verdict: &'static str,
+    /// True when every piece is placed.
+    pub(crate) fits: bool,
+    /// What the verdict rests on.
+    pub(crate) proof: String,
+    /// Why it does not fit.
+    pub(crate) reasons: Vec<String>,
+    /// What is short, and why.
+    pub(crate) short: Vec<(String, String)>,
+    /// The few numbers that matter.
+    pub(crate) numbers: String,
+    /// What the plan takes for granted.
+    pub(crate) assumptions: Vec<String>,
+}
+
+/// What every print sheet says about blades and heat, in plain words. Common practice of the trade; the closed
+/// blade after every cut and the hand kept off the ruler's edge are what safety pages for quilters agree on.
+pub(crate) const CAUTIONS: &[&str] = &[
+    "Check every size with your own ruler before you cut: the person at the mat has the last word.",
+    "Close the blade after every cut, before you lay the cutter down.",
+    "Cut away from yourself, and keep the hand that holds the ruler clear of its edge.",
+    "An iron burns, and so does fabric fresh from it: stand it up between uses, switch it off when you leave.",
+    "Keep cutter, spare blades and iron away from children.",
+    "Follow the makers' instructions for cutter, ruler, mat and iron.",
+];
+
+impl Front {
+    /// The first page of the main plan.
+    pub(crate) fn of(here: &Situation<'_>) -> Front {
+        let (settings, outcome) = (here.job.settings, here.outcome);
+        let fits = outcome.verdict == Verdict::Fits;
+        let mut revision = format!("revision {}", settings.revision);
+        if let Some(date) = &settings.date {
+            revision.push_str(&format!(", {date}"));
+        }
+        Front {
+            title: here.job.pattern.name.clone(),
+            revision,
+            verdict: match outcome.verdict {
+                Verdict::Fits => "It fits.",
+                Verdict::Impossible => "It does not fit.",
+                Verdict::Undecided => "Not settled.",
+            },
+            fits,
+            proof: words::proof(outcome),
+            reasons: outcome.reasons.iter().map(|reason| reason.text.clone()).collect(),
+            short: outcome
+                .plan
+                .short
+                .iter()
+                .map(|short| {
+                    let set = here.demand.set(short.set);
+                    let name = SetName::of(here.job.pattern, here.demand, set);
+                    (words::set(&name), short.reason.clone())
+                })
+                .collect(),
+            numbers: numbers(here),
+            assumptions: assumptions(here),
+        }
+    }
+}
+
+/// Pieces placed, sheets opened, fabric used: the few numbers that matter.
+pub(crate) fn numbers(here: &Situation<'_>) -> String {
+    let units = here.job.settings.units;
+    let plan = &here.outcome.plan;
+    let placed: usize = plan.sheets.iter().map(|sheet| sheet.layout.pieces().len()).sum();
+    let held: u32 = here.stash.lots.iter().map(|lot| lot.count).sum();
+    let opened: Area = plan.sheets.iter().map(|sheet| sheet.layout.width().by(sheet.used)).sum();
+    let needed: Area = here.demand.pieces.iter().map(|piece| piece.area()).sum();
+    format!(
+        "{placed} of {} pieces placed, cut from {} of the {held} you have. \
+         Fabric opened: {}; the pieces themselves need {}.",
+        here.demand.pieces.len(),
+        words::count(plan.sheets.len(), "cut of fabric", "cuts of fabric"),
+        opened.show(units, Direction::Up),
+        needed.show(units, Direction::Up),
+    )
+}
+
+fn assumptions(here: &Situation<'_>) -> Vec<String> {
+    let units = here.job.settings.units;
+    let opened: Vec<_> = here.outcome.plan.sheets.iter().map(|sheet| here.stash.lot(sheet.lot)).collect();
+    let mut lines = vec![
+        "Sizes are as cut: seams are included. The first number is across the grain, the second along it."
+            .to_owned(),
+        format!(
+            "Lengths are in {} and exact. What has to be rounded is rounded to the safe side: sizes to cut and \
+             fabric to buy up, what fabric yields down.",
+            match units {
+                crate::length::Units::Inches => "inches",
+                crate::length::Units::Metric => "centimetres",
+            }
+        ),
+    ];
+    let widths: BTreeSet<Length> =
+        opened.iter().filter(|lot| lot.cut.entry().family == Family::Yardage).map(|lot| lot.width).collect();
+    if !widths.is_empty() {
+        let widths: Vec<String> = widths.into_iter().map(|width| width.show(units)).collect();
+        lines.push(format!("Usable width of yardage, selvages not counted: {}.", words::list(&widths)));
+    }
+    let allowances: BTreeSet<Length> = opened.iter().map(|lot| lot.allowance).collect();
+    let trued: Vec<String> =
+        allowances.iter().filter(|&&a| a > Length::ZERO).map(|a| a.show(units)).collect();
+    lines.push(if trued.is_empty() {
+        "Squaring up: nothing is taken off; fabric is taken to be square and of the size in the stash file."
+            .to_owned()
+    } else {
+        format!("Squaring up: at most {} is taken off, as each card says.", words::list(&trued))
+    });
+    lines.push(format!(
+        "At most {} of fabric are cut at once.",
+        words::count(usize::try_from(here.job.settings.layers).unwrap_or(1), "layer", "layers")
+    ));
+    lines.push(format!(
+        "A leftover goes back to the stash when its shorter side is at least {}.",
+        here.job.rules.useful_side.show(units)
+    ));
+    lines
+}
