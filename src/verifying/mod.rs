@@ -1,1 +1,197 @@
-//! To be filled by its own change.
+//! The independent check: a record of a plan (`plan.json`) is recomputed from the copies of its inputs.
+//!
+//! Nothing of the engine is used or believed: the pattern is counted out once more, every sheet is measured
+//! from the stash, every cut is made again, and whether straight cuts can do it is answered from where the
+//! pieces lie. Only the readers of the input files are shared. All faults are reported in one go; a file
+//! whose form is wrong, however, is told about its form only.
+//!
+//! What is not rechecked: that a bound is a bound, and that what is called impossible is so. Those are
+//! claims of the search; the record states what they rest on.
+
+mod alternatives;
+mod changes;
+mod counts;
+mod decided;
+mod edges;
+mod fault;
+mod opened;
+mod reading;
+mod record;
+mod replay;
+mod sheet;
+mod statements;
+mod supply;
+mod wanted;
+
+pub use fault::{Fault, Rule};
+
+use crate::diagnostic::Diagnostic;
+use crate::length::Length;
+use crate::pattern::{self, Pattern};
+use crate::placements::{self, Placements};
+use crate::stash::{self, Stash};
+use changes::Changes;
+use fault::Faults;
+use record::Record;
+use supply::{Origin, Supply};
+use wanted::Wanted;
+
+/// One input file, or the copy of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// The name by which the record knows it, such as `inputs/stash.csv`.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
+/// The copies of the inputs that a plan was made from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Inputs {
+    /// The stash.
+    pub stash: Source,
+    /// The pattern: a cutting chart or a pattern file.
+    pub pattern: Source,
+    /// What the quilter had decided, if anything.
+    pub placements: Option<Source>,
+}
+
+/// The names of the input files that a record gives.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InputNames {
+    /// Of the stash.
+    pub stash: String,
+    /// Of the pattern.
+    pub pattern: String,
+    /// Of the placements, if there were any.
+    pub placements: Option<String>,
+}
+
+/// Reads from `plan_json` which files it was made from, so that they can be opened. They are names inside
+/// the folder `inputs`, whatever a hostile file says: the caller cannot be led elsewhere.
+///
+/// # Errors
+/// The faults that stand in the way.
+pub fn input_names(plan_json: &str) -> Result<InputNames, Vec<Fault>> {
+    let names = reading::input_names(plan_json)?;
+    let mut faults = Faults::of("");
+    for name in [Some(&names.stash), Some(&names.pattern), names.placements.as_ref()].into_iter().flatten() {
+        let file = name.strip_prefix("inputs/").unwrap_or_default();
+        if file.is_empty() || file.starts_with('.') || file.contains(['/', '\\', ':', '\0']) {
+            faults.add(Rule::Inputs, "", format!("\"{name}\" is not the name of a file in inputs/"));
+        }
+    }
+    if faults.count() > 0 {
+        return Err(faults.into_list());
+    }
+    Ok(InputNames { stash: names.stash, pattern: names.pattern, placements: names.placements })
+}
+
+/// Recomputes the record `plan_json` from `inputs`, alternatives included.
+///
+/// Returns every fault found, in the order of the record; none when the record is right, whatever its
+/// verdict. Never panics, whatever the file contains.
+pub fn verify(inputs: &Inputs, plan_json: &str) -> Vec<Fault> {
+    let record = match reading::read(plan_json) {
+        Ok(record) => record,
+        Err(faults) => return faults,
+    };
+    let question = match Question::read(inputs, &record) {
+        Ok(question) => question,
+        Err(faults) => return faults,
+    };
+    let mut faults = Faults::of("");
+    if !record.relaxed.is_empty() {
+        let message = format!("{} changes are made to what was asked", record.relaxed.len());
+        faults.add(Rule::Change, "", message);
+    }
+    faults.join(question.check(&record, ""));
+    for (index, alternative) in record.alternatives.iter().enumerate() {
+        let whose = format!("alternative {}", index + 1);
+        alternatives::frame(alternative, &record, &whose, &mut faults);
+        faults.join(question.check(&alternative.plan, &whose));
+    }
+    faults.into_list()
+}
+
+/// What was asked: the inputs, read.
+struct Question {
+    stash: Stash,
+    pattern: Pattern,
+    placements: Placements,
+}
+
+impl Question {
+    fn read(inputs: &Inputs, record: &Record) -> Result<Question, Vec<Fault>> {
+        let mut faults = Faults::of("");
+        let named = &record.inputs;
+        let given = inputs.placements.as_ref().map(|source| source.name.as_str());
+        for (name, found) in [
+            (Some(named.stash.as_str()), Some(inputs.stash.name.as_str())),
+            (Some(named.pattern.as_str()), Some(inputs.pattern.name.as_str())),
+            (named.placements.as_deref(), given),
+        ] {
+            if name != found {
+                let message = format!(
+                    "the record names {}, given is {}",
+                    name.unwrap_or("none"),
+                    found.unwrap_or("none")
+                );
+                faults.add(Rule::Inputs, "", message);
+            }
+        }
+        let allowance = Length::from_ticks(record.rules.allowance);
+        let (stash, said) = stash::read(&inputs.stash.name, &inputs.stash.bytes, allowance);
+        pass_on(said, &mut faults);
+        let (pattern, said) = pattern::read(&inputs.pattern.name, &inputs.pattern.bytes);
+        pass_on(said, &mut faults);
+        let placements = match &inputs.placements {
+            None => Placements::default(),
+            Some(source) => {
+                let (placements, said) = placements::read(&source.name, &source.bytes);
+                pass_on(said, &mut faults);
+                placements
+            }
+        };
+        if faults.count() > 0 { Err(faults.into_list()) } else { Ok(Question { stash, pattern, placements }) }
+    }
+
+    /// Checks one plan, without its alternatives.
+    fn check(&self, record: &Record, whose: &str) -> Vec<Fault> {
+        let mut faults = Faults::of(whose);
+        let changes = Changes::read(&record.relaxed, &self.stash, &self.pattern, &mut faults);
+        let wanted = match Wanted::count(&self.pattern, &changes) {
+            Ok(wanted) => wanted,
+            Err(message) => {
+                faults.add(Rule::Inputs, "", message);
+                return faults.into_list();
+            }
+        };
+        let places: Vec<String> = record.sheets.iter().enumerate().map(place).collect();
+        let mut supply = Supply::new(&self.stash, &changes, record.rules.allowance);
+        let mut origins: Vec<Origin> = Vec::new();
+        for (sheet, place) in record.sheets.iter().zip(&places) {
+            origins.push(supply.origin(sheet, place, &mut faults));
+            sheet::check(sheet, place, &mut faults);
+        }
+        supply.close(&mut faults);
+        counts::check(record, &origins, &places, &wanted, &self.pattern, &mut faults);
+        decided::check(record, &self.placements, &wanted, &changes, &mut faults);
+        opened::check(record, &origins, &places, &mut faults);
+        statements::check(record, &mut faults);
+        alternatives::purchases(record, &changes, &origins, &mut faults);
+        faults.into_list()
+    }
+}
+
+fn place((index, sheet): (usize, &record::Sheet)) -> String {
+    let from = sheet.lot.map_or_else(|| "bought".to_owned(), |row| format!("lot {row}"));
+    format!("sheet {} ({}, {from}, copy {})", index + 1, sheet.print, sheet.copy)
+}
+
+/// A copy of the inputs that cannot be read cannot be what the plan was made from.
+fn pass_on(diagnostics: Vec<Diagnostic>, faults: &mut Faults) {
+    for said in diagnostics.into_iter().filter(Diagnostic::is_error) {
+        faults.add(Rule::Inputs, "", said.to_string());
+    }
+}

@@ -1,0 +1,139 @@
+//! What the check can find wrong, as data: a rule, where it is broken, and the numbers.
+
+use std::fmt;
+
+use crate::length::{Length, Units};
+
+/// Declares [`Rule`] once, so that the list, the codes and the sentences cannot drift apart.
+macro_rules! rules {
+    ($($(#[$doc:meta])* $name:ident $code:literal $says:literal)*) => {
+        /// A rule that a record must keep.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Rule {
+            $(#[doc = $says] $name,)*
+        }
+
+        impl Rule {
+            /// Every rule.
+            pub const ALL: &'static [Rule] = &[$(Rule::$name,)*];
+
+            /// Its stable code, such as `V301`.
+            pub fn code(self) -> &'static str {
+                match self {
+                    $(Rule::$name => $code,)*
+                }
+            }
+
+            /// What it asks, in one sentence.
+            pub fn says(self) -> &'static str {
+                match self {
+                    $(Rule::$name => $says,)*
+                }
+            }
+        }
+    };
+}
+
+rules! {
+    Json "V101" "plan.json is JSON."
+    Format "V102" "plan.json is a plan of this format, version and unit."
+    Field "V103" "Every field is present and of its kind."
+    Inputs "V104" "The copies of the inputs are the ones the record names, and can be read."
+    SheetLot "V201" "A sheet is of a lot in the stash, or of a purchase on the list."
+    SheetPrint "V202" "A sheet has the print of its lot."
+    SheetCut "V203" "A sheet is of the cut of its lot."
+    SheetCopy "V204" "A lot has no more sheets than it counts."
+    SheetTwice "V205" "No sheet is used twice."
+    SheetSize "V206" "A sheet has the size of its lot less the allowance, width and length not swapped."
+    SheetEmpty "V207" "An opened sheet yields at least one piece."
+    KeptBack "V208" "A lot the quilter keeps back is used only with leave."
+    Outside "V301" "Pieces and leftovers lie on their sheet."
+    Overlap "V302" "Pieces and leftovers do not overlap."
+    UnknownPiece "V303" "The pattern asks for every piece."
+    PieceSize "V304" "A piece has the size the pattern gives."
+    Direction "V305" "A piece of a directional print is not turned."
+    From "V306" "A piece comes from a cut of fabric its role allows."
+    EdgeToEdge "V307" "Straight cuts from edge to edge free every piece."
+    CutOrder "V401" "Cuts are numbered 1, 2, 3 and so on."
+    CutRegion "V402" "A cut goes through a region that exists by then, strictly inside it."
+    CutResult "V403" "The cuts leave exactly the pieces and leftovers listed."
+    LeftoverArea "V404" "Pieces and leftovers make up the whole sheet."
+    PieceCount "V501" "Every piece is cut once, unless its set is short; none is spare."
+    SetList "V502" "Every set is listed once: with its print, or as short."
+    Matching "V503" "What must match comes from one print, the one listed."
+    Placement "V504" "What the quilter has decided is kept."
+    Totals "V505" "The totals by piece letter close."
+    Used "V601" "The length used of a sheet is right."
+    Opened "V602" "The fabric opened is the sum over the sheets."
+    Bound "V603" "The bound does not pass the fabric opened, and proves it least only when equal."
+    Verdict "V701" "It fits just when nothing is short."
+    Reason "V702" "Every statement to a person says something, and a failure has a reason."
+    Change "V801" "A change applies to these inputs, is made use of, and stands only in an alternative."
+    Purchases "V802" "What is bought is what the changes list, and is cut from."
+    Cost "V803" "The cost follows from the prices."
+    Alternative "V804" "An alternative changes something, fits, and is made under the rules of the run."
+}
+
+/// One broken rule.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The rule.
+    pub rule: Rule,
+    /// Where: nothing for the whole plan, else such as `sheet 3 (teal dot, lot 2, copy 1)`.
+    pub place: String,
+    /// What is wrong, with the numbers.
+    pub message: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "plan.json")?;
+        if !self.place.is_empty() {
+            write!(out, ", {}", self.place)?;
+        }
+        write!(out, ": {}  [{}]", self.message, self.rule.code())
+    }
+}
+
+/// Gathers faults; each part of the check goes on after the first.
+pub(super) struct Faults {
+    whose: String,
+    list: Vec<Fault>,
+}
+
+impl Faults {
+    /// Faults of the plan called `whose`; empty for the plan itself.
+    pub(super) fn of(whose: &str) -> Faults {
+        Faults { whose: whose.to_owned(), list: Vec::new() }
+    }
+
+    /// Adds one.
+    pub(super) fn add(&mut self, rule: Rule, place: &str, message: String) {
+        let place = match (self.whose.is_empty(), place.is_empty()) {
+            (true, _) => place.to_owned(),
+            (false, true) => self.whose.clone(),
+            (false, false) => format!("{}, {place}", self.whose),
+        };
+        self.list.push(Fault { rule, place, message });
+    }
+
+    /// Adds those of another part.
+    pub(super) fn join(&mut self, others: Vec<Fault>) {
+        self.list.extend(others);
+    }
+
+    /// How many so far.
+    pub(super) fn count(&self) -> usize {
+        self.list.len()
+    }
+
+    /// All of them, in the order found.
+    pub(super) fn into_list(self) -> Vec<Fault> {
+        self.list
+    }
+}
+
+/// A number of ticks as a person reads it.
+pub(super) fn say(ticks: i64) -> String {
+    Length::from_ticks(ticks).show(Units::Inches)
+}

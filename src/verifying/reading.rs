@@ -1,0 +1,497 @@
+//! `plan.json` -> [`Record`]. Every missing or unreadable field is reported, not only the first;
+//! unknown fields are left alone, so that later versions may add to the format.
+//!
+//! Read by hand rather than derived: a derived reader stops at the first fault.
+
+use serde_json::{Map, Number, Value};
+
+use super::fault::{Fault, Faults, Rule};
+use super::record::{
+    Across, Alternative, Cut, CutPiece, Fabric, InputNames, LONGEST, PlacedSet, Purchase, Reason, Record,
+    Rect, Relaxed, Rules, SetName, Sheet, Short, Ticks, Total, Verdict,
+};
+use crate::length::Length;
+
+/// Reads the text of `plan.json`.
+///
+/// # Errors
+/// All faults of form. Depth is limited by the JSON reader, so that no nesting can exhaust the stack.
+pub(super) fn read(text: &str) -> Result<Record, Vec<Fault>> {
+    let mut reader = Reader { faults: Faults::of("") };
+    let value: Value = match serde_json::from_str(text) {
+        Ok(value) => value,
+        Err(error) => {
+            reader.faults.add(Rule::Json, "", format!("this is not JSON: {error}"));
+            return Err(reader.faults.into_list());
+        }
+    };
+    // Of another format nothing else can be expected to be where we look for it.
+    reader.tag(&value, "");
+    if reader.faults.count() > 0 {
+        return Err(reader.faults.into_list());
+    }
+    let record = reader.record(&value, "");
+    if reader.faults.count() == 0 { Ok(record) } else { Err(reader.faults.into_list()) }
+}
+
+/// Reads which files the record names as its inputs, without asking more of it.
+///
+/// # Errors
+/// When that much cannot be read.
+pub(super) fn input_names(text: &str) -> Result<InputNames, Vec<Fault>> {
+    let mut reader = Reader { faults: Faults::of("") };
+    match serde_json::from_str::<Value>(text) {
+        Err(error) => reader.faults.add(Rule::Json, "", format!("this is not JSON: {error}")),
+        Ok(value) => {
+            reader.tag(&value, "");
+            if reader.faults.count() == 0 {
+                let root = reader.object(&value, "the file");
+                let names = reader.inputs(&root);
+                if reader.faults.count() == 0 {
+                    return Ok(names);
+                }
+            }
+        }
+    }
+    Err(reader.faults.into_list())
+}
+
+struct Reader {
+    faults: Faults,
+}
+
+/// An object and the path to it, such as `sheets[2].pieces[0]`.
+struct Object<'a> {
+    fields: Option<&'a Map<String, Value>>,
+    path: String,
+}
+
+impl Object<'_> {
+    fn path_to(&self, name: &str) -> String {
+        if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
+    }
+}
+
+impl Reader {
+    fn tag(&mut self, value: &Value, path: &str) {
+        let before = self.faults.count();
+        let root = self.object(value, path);
+        let format = self.text(&root, "format");
+        let version = self.count(&root, "version");
+        let ticks = self.length(&root, "ticks_per_inch");
+        if self.faults.count() > before {
+            return;
+        }
+        if format != "cutcloth-plan" || version != 1 {
+            let message = format!(
+                "the format is \"{format}\", version {version}; expected \"cutcloth-plan\", version 1"
+            );
+            self.faults.add(Rule::Format, path, message);
+        }
+        if ticks != Length::TICKS_PER_INCH {
+            let message = format!("{ticks} ticks to the inch; expected {}", Length::TICKS_PER_INCH);
+            self.faults.add(Rule::Format, path, message);
+        }
+    }
+
+    fn record(&mut self, value: &Value, path: &str) -> Record {
+        let root = self.object(value, path);
+        let verdict = match self.text(&root, "verdict").as_str() {
+            "fits" => Verdict::Fits,
+            "impossible" => Verdict::Impossible,
+            "undecided" => Verdict::Undecided,
+            other => {
+                let found = format!("\"{other}\" is none of fits, impossible, undecided");
+                self.wrong(&root.path_to("verdict"), &found);
+                Verdict::Undecided
+            }
+        };
+        let (rules, relaxed) = self.rules(&root);
+        Record {
+            verdict,
+            proof: self.text(&root, "proof"),
+            reasons: self.list(&root, "reasons", |reader, item| Reason {
+                code: reader.text(item, "code"),
+                text: reader.text(item, "text"),
+            }),
+            inputs: self.inputs(&root),
+            rules,
+            relaxed,
+            fabric: self.fabric(&root),
+            totals: self.list(&root, "totals", Reader::total),
+            sets: self.list(&root, "sets", |reader, item| PlacedSet {
+                set: reader.set(item),
+                print: reader.text(item, "print"),
+            }),
+            sheets: self.list(&root, "sheets", Reader::sheet),
+            short: self.list(&root, "short", |reader, item| Short {
+                set: reader.set(item),
+                reason: reader.text(item, "reason"),
+            }),
+            purchases: self.list(&root, "purchases", Reader::purchase),
+            alternatives: self.list(&root, "alternatives", Reader::alternative),
+        }
+    }
+
+    fn inputs(&mut self, root: &Object<'_>) -> InputNames {
+        let inputs = self.inner(root, "inputs");
+        InputNames {
+            stash: self.text(&inputs, "stash"),
+            pattern: self.text(&inputs, "pattern"),
+            placements: self.maybe_text(&inputs, "placements"),
+        }
+    }
+
+    fn rules(&mut self, root: &Object<'_>) -> (Rules, Vec<Relaxed>) {
+        let rules = self.inner(root, "rules");
+        let weights = self.inner(&rules, "weights");
+        let weights =
+            ["scrap", "precut", "fat_quarter", "yardage"].map(|family| self.weight(&weights, family));
+        let seconds = self.field(&rules, "seconds").map(Value::to_string).unwrap_or_default();
+        let relaxed = self.list(&rules, "relaxed", Reader::relaxed);
+        let rules = Rules {
+            weights,
+            useful_side: self.length(&rules, "useful_side"),
+            allowance: self.length(&rules, "allowance"),
+            effort: self.count(&rules, "effort"),
+            seconds,
+        };
+        (rules, relaxed.into_iter().flatten().collect())
+    }
+
+    fn relaxed(&mut self, item: &Object<'_>) -> Option<Relaxed> {
+        let kind = self.text(item, "kind");
+        match kind.as_str() {
+            "other print" => {
+                Some(Relaxed::OtherPrint { set: self.set(item), decided: self.text(item, "decided") })
+            }
+            "release" => Some(Relaxed::Release { lot: self.count(item, "lot") }),
+            "mixed prints" => Some(Relaxed::MixedPrints {
+                block: self.text(item, "block"),
+                copies: self.numbers(item, "copies"),
+                role: self.text(item, "role"),
+            }),
+            "fewer copies" => Some(Relaxed::FewerCopies {
+                block: self.text(item, "block"),
+                was: self.count(item, "was"),
+                make: self.count(item, "make"),
+            }),
+            "buy" => Some(Relaxed::Buy(self.purchase(item))),
+            other => {
+                self.wrong(&item.path_to("kind"), &format!("\"{other}\" is no kind of change"));
+                None
+            }
+        }
+    }
+
+    fn fabric(&mut self, root: &Object<'_>) -> Fabric {
+        let fabric = self.inner(root, "fabric");
+        Fabric {
+            opened: self.whole(&fabric, "opened").into(),
+            bound: self.whole(&fabric, "bound").into(),
+            proved: self.flag(&fabric, "proved"),
+        }
+    }
+
+    fn total(&mut self, item: &Object<'_>) -> Total {
+        Total {
+            block: self.text(item, "block"),
+            label: self.text(item, "label"),
+            role: self.text(item, "role"),
+            width: self.length(item, "width"),
+            height: self.length(item, "height"),
+            need: self.count(item, "need"),
+            cut: self.count(item, "cut"),
+            short: self.count(item, "short"),
+        }
+    }
+
+    fn set(&mut self, item: &Object<'_>) -> SetName {
+        SetName {
+            block: self.maybe_text(item, "block"),
+            copy: self.maybe_count(item, "copy"),
+            role: self.text(item, "role"),
+            label: self.maybe_text(item, "label"),
+            piece: self.maybe_count(item, "piece"),
+        }
+    }
+
+    fn sheet(&mut self, item: &Object<'_>) -> Sheet {
+        Sheet {
+            lot: self.maybe_count(item, "lot"),
+            bought: self.maybe_text(item, "bought"),
+            print: self.text(item, "print"),
+            cut: self.text(item, "cut"),
+            copy: self.count(item, "copy"),
+            width: self.length(item, "width"),
+            height: self.length(item, "height"),
+            used: self.length(item, "used"),
+            pieces: self.list(item, "pieces", |reader, piece| CutPiece {
+                label: reader.text(piece, "label"),
+                block: reader.text(piece, "block"),
+                copy: reader.count(piece, "copy"),
+                role: reader.text(piece, "role"),
+                rect: reader.rect(piece),
+                turned: reader.flag(piece, "turned"),
+            }),
+            leftovers: self.list(item, "leftovers", Reader::rect),
+            cuts: self.list(item, "cuts", Reader::cut),
+        }
+    }
+
+    fn cut(&mut self, item: &Object<'_>) -> Cut {
+        let across = match self.text(item, "across").as_str() {
+            "width" => Across::Width,
+            "height" => Across::Height,
+            other => {
+                let found = format!("\"{other}\" is neither width nor height");
+                self.wrong(&item.path_to("across"), &found);
+                Across::Width
+            }
+        };
+        Cut {
+            order: self.count(item, "order"),
+            region: self.rect(item),
+            across,
+            at: self.length(item, "at"),
+            text: self.text(item, "text"),
+        }
+    }
+
+    fn rect(&mut self, item: &Object<'_>) -> Rect {
+        Rect {
+            x: self.length(item, "x"),
+            y: self.length(item, "y"),
+            width: self.length(item, "width"),
+            height: self.length(item, "height"),
+        }
+    }
+
+    fn purchase(&mut self, item: &Object<'_>) -> Purchase {
+        let price = match self.field(item, "price") {
+            None | Some(Value::Null) => None,
+            Some(_) => Some(i128::from(self.whole(item, "price"))),
+        };
+        Purchase {
+            print: self.text(item, "print"),
+            cut: self.text(item, "cut"),
+            width: self.length(item, "width"),
+            length: self.length(item, "length"),
+            count: self.count(item, "count"),
+            price,
+        }
+    }
+
+    fn alternative(&mut self, item: &Object<'_>) -> Alternative {
+        let path = item.path_to("changes");
+        let mut changes = Vec::new();
+        if let Some(value) = self.field(item, "changes") {
+            match value.as_array().map(|list| list.iter().map(Value::as_str).collect::<Option<Vec<_>>>()) {
+                Some(Some(texts)) => changes = texts.into_iter().map(str::to_owned).collect(),
+                _ => self.wrong(&path, "expected a list of texts"),
+            }
+        }
+        let cost = self.inner(item, "cost");
+        let amount = match self.field(&cost, "amount") {
+            None | Some(Value::Null) => None,
+            Some(Value::Number(number)) if hundredths(number).is_some() => hundredths(number),
+            Some(other) => {
+                let found = format!("{other} is not a sum of money with at most two decimals");
+                self.wrong(&cost.path_to("amount"), &found);
+                None
+            }
+        };
+        let text = self.text(&cost, "text");
+        let plan = match self.field(item, "plan") {
+            Some(plan) => {
+                self.tag(plan, &item.path_to("plan"));
+                self.record(plan, &item.path_to("plan"))
+            }
+            None => self.record(&Value::Object(Map::new()), &item.path_to("plan")),
+        };
+        Alternative { changes, amount, text, plan }
+    }
+}
+
+// The kinds of field.
+impl Reader {
+    fn wrong(&mut self, path: &str, found: &str) {
+        self.faults.add(Rule::Field, &format!("field \"{path}\""), found.to_owned());
+    }
+
+    fn object<'a>(&mut self, value: &'a Value, path: &str) -> Object<'a> {
+        let fields = value.as_object();
+        if fields.is_none() {
+            self.wrong(path, "expected an object");
+        }
+        Object { fields, path: path.to_owned() }
+    }
+
+    /// The field, reported when missing; of something that is no object nothing more is reported.
+    fn field<'a>(&mut self, object: &Object<'a>, name: &str) -> Option<&'a Value> {
+        let found = object.fields?.get(name);
+        if found.is_none() {
+            self.wrong(&object.path_to(name), "it is missing");
+        }
+        found
+    }
+
+    fn inner<'a>(&mut self, object: &Object<'a>, name: &str) -> Object<'a> {
+        let path = object.path_to(name);
+        match self.field(object, name) {
+            Some(value) => self.object(value, &path),
+            None => Object { fields: None, path },
+        }
+    }
+
+    fn list<T>(
+        &mut self,
+        object: &Object<'_>,
+        name: &str,
+        read: impl Fn(&mut Reader, &Object<'_>) -> T,
+    ) -> Vec<T> {
+        let path = object.path_to(name);
+        let Some(value) = self.field(object, name) else { return Vec::new() };
+        let Some(items) = value.as_array() else {
+            self.wrong(&path, "expected a list");
+            return Vec::new();
+        };
+        let mut found = Vec::with_capacity(items.len());
+        for (index, item) in items.iter().enumerate() {
+            let item = self.object(item, &format!("{path}[{index}]"));
+            found.push(read(self, &item));
+        }
+        found
+    }
+
+    fn text(&mut self, object: &Object<'_>, name: &str) -> String {
+        self.read(object, name, "a text", |value| value.as_str().map(str::to_owned)).unwrap_or_default()
+    }
+
+    fn maybe_text(&mut self, object: &Object<'_>, name: &str) -> Option<String> {
+        self.read(object, name, "a text or null", |value| match value {
+            Value::Null => Some(None),
+            Value::String(text) => Some(Some(text.clone())),
+            _ => None,
+        })
+        .flatten()
+    }
+
+    fn flag(&mut self, object: &Object<'_>, name: &str) -> bool {
+        self.read(object, name, "true or false", Value::as_bool).unwrap_or_default()
+    }
+
+    fn whole(&mut self, object: &Object<'_>, name: &str) -> i64 {
+        self.read(object, name, "a whole number of at most 64 bits", Value::as_i64).unwrap_or_default()
+    }
+
+    fn count(&mut self, object: &Object<'_>, name: &str) -> u64 {
+        self.read(object, name, "a whole number from 0 to 4294967295", small_count).unwrap_or_default()
+    }
+
+    fn maybe_count(&mut self, object: &Object<'_>, name: &str) -> Option<u64> {
+        self.read(object, name, "a whole number from 0 to 4294967295, or null", |value| match value {
+            Value::Null => Some(None),
+            value => small_count(value).map(Some),
+        })
+        .flatten()
+    }
+
+    fn numbers(&mut self, object: &Object<'_>, name: &str) -> Vec<u64> {
+        self.read(object, name, "a list of whole numbers", |value| {
+            value.as_array()?.iter().map(small_count).collect()
+        })
+        .unwrap_or_default()
+    }
+
+    fn weight(&mut self, object: &Object<'_>, name: &str) -> u32 {
+        u32::try_from(self.count(object, name)).unwrap_or_default()
+    }
+
+    fn length(&mut self, object: &Object<'_>, name: &str) -> Ticks {
+        self.read(object, name, "a length in whole ticks, not negative, at most 2^40", |value| {
+            value.as_i64().filter(|ticks| (0..=LONGEST).contains(ticks))
+        })
+        .unwrap_or_default()
+    }
+
+    fn read<T>(
+        &mut self,
+        object: &Object<'_>,
+        name: &str,
+        expected: &str,
+        take: impl Fn(&Value) -> Option<T>,
+    ) -> Option<T> {
+        let value = self.field(object, name)?;
+        let taken = take(value);
+        if taken.is_none() {
+            let mut found = value.to_string();
+            if found.chars().count() > 40 {
+                found = found.chars().take(40).chain("...".chars()).collect();
+            }
+            self.wrong(&object.path_to(name), &format!("found {found}; expected {expected}"));
+        }
+        taken
+    }
+}
+
+fn small_count(value: &Value) -> Option<u64> {
+    value.as_u64().filter(|&number| number <= u64::from(u32::MAX))
+}
+
+/// A decimal number as whole hundredths; `None` when it has more than two decimals or an exponent.
+///
+/// Taken from its decimal text, so that no binary fraction comes into it.
+fn hundredths(number: &Number) -> Option<i128> {
+    let text = number.to_string();
+    let (sign, digits) = text.strip_prefix('-').map_or((1, text.as_str()), |rest| (-1, rest));
+    let (whole, decimals) = digits.split_once('.').unwrap_or((digits, ""));
+    let decimals = decimals.trim_end_matches('0');
+    if decimals.len() > 2 || whole.len() > 18 {
+        return None;
+    }
+    let whole: i128 = whole.parse().ok()?;
+    let decimals: i128 = format!("{decimals:0<2}").parse().ok()?;
+    Some(sign * (whole * 100 + decimals))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn money(text: &str) -> Option<i128> {
+        hundredths(&serde_json::from_str(text).expect("a number"))
+    }
+
+    #[test]
+    fn money_is_read_in_whole_hundredths() {
+        assert_eq!(money("3.25"), Some(325));
+        assert_eq!(money("3"), Some(300));
+        assert_eq!(money("3.5"), Some(350));
+        assert_eq!(money("0.1"), Some(10));
+        assert_eq!(money("-2.05"), Some(-205));
+        assert_eq!(money("3.255"), None);
+        assert_eq!(money("1e300"), None);
+    }
+
+    #[test]
+    fn every_missing_field_is_reported_at_once() {
+        let text = r#"{"format":"cutcloth-plan","version":1,"ticks_per_inch":8128}"#;
+        let faults = read(text).map(|_| ()).expect_err("nearly everything is missing");
+        assert!(faults.iter().all(|fault| fault.rule == Rule::Field));
+        for field in ["verdict", "proof", "reasons", "inputs", "rules", "fabric", "totals", "sheets", "short"]
+        {
+            assert!(
+                faults.iter().any(|fault| fault.place == format!("field \"{field}\"")),
+                "{field} is not reported"
+            );
+        }
+    }
+
+    #[test]
+    fn deep_nesting_is_refused_without_a_crash() {
+        let text = "[".repeat(100_000);
+        let faults = read(&text).map(|_| ()).expect_err("not a plan");
+        assert_eq!(faults[0].rule, Rule::Json);
+    }
+}

@@ -1,0 +1,218 @@
+//! What `plan.json` says, as plain data: lengths in ticks, every number already in a safe range.
+
+/// Width, height, position: whole ticks between 0 and [`LONGEST`].
+pub(super) type Ticks = i64;
+
+/// Nothing longer is read: 2^40 ticks are over two thousand miles, and sums and products of a file's
+/// worth of them stay inside the 64 and 128 bits they are computed in.
+pub(super) const LONGEST: Ticks = 1 << 40;
+
+/// A plan with its alternatives.
+pub(super) struct Record {
+    pub(super) verdict: Verdict,
+    pub(super) proof: String,
+    pub(super) reasons: Vec<Reason>,
+    pub(super) inputs: InputNames,
+    pub(super) rules: Rules,
+    pub(super) relaxed: Vec<Relaxed>,
+    pub(super) fabric: Fabric,
+    pub(super) totals: Vec<Total>,
+    pub(super) sets: Vec<PlacedSet>,
+    pub(super) sheets: Vec<Sheet>,
+    pub(super) short: Vec<Short>,
+    pub(super) purchases: Vec<Purchase>,
+    pub(super) alternatives: Vec<Alternative>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Verdict {
+    Fits,
+    Impossible,
+    Undecided,
+}
+
+pub(super) struct Reason {
+    pub(super) code: String,
+    pub(super) text: String,
+}
+
+#[derive(PartialEq, Eq)]
+pub(super) struct InputNames {
+    pub(super) stash: String,
+    pub(super) pattern: String,
+    pub(super) placements: Option<String>,
+}
+
+/// The options of the run, without what an alternative relaxes.
+#[derive(PartialEq, Eq)]
+pub(super) struct Rules {
+    /// Hundredths by family: scrap, precut, fat quarter, yardage.
+    pub(super) weights: [u32; 4],
+    pub(super) useful_side: Ticks,
+    pub(super) allowance: Ticks,
+    pub(super) effort: u64,
+    /// As written; only compared.
+    pub(super) seconds: String,
+}
+
+/// One change that an alternative makes to what was asked.
+pub(super) enum Relaxed {
+    OtherPrint { set: SetName, decided: String },
+    Release { lot: u64 },
+    MixedPrints { block: String, copies: Vec<u64>, role: String },
+    FewerCopies { block: String, was: u64, make: u64 },
+    Buy(Purchase),
+}
+
+/// Fabric bought.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Purchase {
+    pub(super) print: String,
+    pub(super) cut: String,
+    pub(super) width: Ticks,
+    pub(super) length: Ticks,
+    pub(super) count: u64,
+    /// Of one, in hundredths.
+    pub(super) price: Option<i128>,
+}
+
+pub(super) struct Fabric {
+    pub(super) opened: i128,
+    pub(super) bound: i128,
+    pub(super) proved: bool,
+}
+
+pub(super) struct Total {
+    pub(super) block: String,
+    pub(super) label: String,
+    pub(super) role: String,
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+    pub(super) need: u64,
+    pub(super) cut: u64,
+    pub(super) short: u64,
+}
+
+/// What names a set: all but the role are `None` for a set over the whole quilt; label and number are
+/// there for a set of a single piece.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct SetName {
+    pub(super) block: Option<String>,
+    pub(super) copy: Option<u64>,
+    pub(super) role: String,
+    pub(super) label: Option<String>,
+    pub(super) piece: Option<u64>,
+}
+
+pub(super) struct PlacedSet {
+    pub(super) set: SetName,
+    pub(super) print: String,
+}
+
+pub(super) struct Short {
+    pub(super) set: SetName,
+    pub(super) reason: String,
+}
+
+pub(super) struct Sheet {
+    pub(super) lot: Option<u64>,
+    pub(super) bought: Option<String>,
+    pub(super) print: String,
+    pub(super) cut: String,
+    pub(super) copy: u64,
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+    pub(super) used: Ticks,
+    pub(super) pieces: Vec<CutPiece>,
+    pub(super) leftovers: Vec<Rect>,
+    pub(super) cuts: Vec<Cut>,
+}
+
+pub(super) struct CutPiece {
+    pub(super) label: String,
+    pub(super) block: String,
+    pub(super) copy: u64,
+    pub(super) role: String,
+    pub(super) rect: Rect,
+    pub(super) turned: bool,
+}
+
+pub(super) struct Cut {
+    pub(super) order: u64,
+    pub(super) region: Rect,
+    pub(super) across: Across,
+    pub(super) at: Ticks,
+    pub(super) text: String,
+}
+
+/// The side of the region along which a cut's place is measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Across {
+    Width,
+    Height,
+}
+
+/// A rectangle on a sheet, from the lower left corner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Rect {
+    pub(super) x: Ticks,
+    pub(super) y: Ticks,
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+}
+
+pub(super) struct Alternative {
+    pub(super) changes: Vec<String>,
+    /// In hundredths.
+    pub(super) amount: Option<i128>,
+    pub(super) text: String,
+    pub(super) plan: Record,
+}
+
+impl Rect {
+    /// Right edge.
+    pub(super) fn right(&self) -> Ticks {
+        self.x + self.width
+    }
+
+    /// Upper edge.
+    pub(super) fn top(&self) -> Ticks {
+        self.y + self.height
+    }
+
+    /// Area in square ticks.
+    pub(super) fn area(&self) -> i128 {
+        i128::from(self.width) * i128::from(self.height)
+    }
+
+    /// True when the two share more than an edge.
+    pub(super) fn overlaps(&self, other: &Rect) -> bool {
+        self.x < other.right() && other.x < self.right() && self.y < other.top() && other.y < self.top()
+    }
+}
+
+impl SetName {
+    /// As a person names it.
+    pub(super) fn say(&self) -> String {
+        let mut said = format!("role {}", self.role);
+        if let Some(block) = &self.block {
+            said =
+                format!("{block}{}, {said}", self.copy.map_or(String::new(), |copy| format!(" copy {copy}")));
+        }
+        if let Some(label) = &self.label {
+            said += &format!(", {label}{}", self.piece.map_or(String::new(), |n| format!(" number {n}")));
+        }
+        said
+    }
+}
+
+impl Verdict {
+    /// As the record writes it.
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Verdict::Fits => "fits",
+            Verdict::Impossible => "impossible",
+            Verdict::Undecided => "undecided",
+        }
+    }
+}

@@ -1,0 +1,53 @@
+//! The independent check: right plans pass, and every rule is broken once on purpose.
+
+mod broken;
+mod fuzz;
+mod plans;
+
+use cutcloth::verifying::{Inputs, verify};
+use serde_json::Value;
+
+/// The codes of the faults found, and how they read.
+fn faults(inputs: &Inputs, plan: &Value) -> (Vec<&'static str>, String) {
+    let found = verify(inputs, &plan.to_string());
+    let mut codes: Vec<&'static str> = found.iter().map(|fault| fault.rule.code()).collect();
+    codes.dedup();
+    (codes, found.iter().map(|fault| format!("{fault}\n")).collect())
+}
+
+#[test]
+fn a_right_plan_that_fits_passes() {
+    let (inputs, plan) = plans::fitting();
+    let (codes, text) = faults(&inputs, &plan);
+    assert!(codes.is_empty(), "{text}");
+}
+
+#[test]
+fn a_right_plan_that_does_not_fit_passes_with_all_five_kinds_of_alternative() {
+    let (inputs, plan) = plans::failing();
+    let (codes, text) = faults(&inputs, &plan);
+    assert!(codes.is_empty(), "{text}");
+}
+
+#[test]
+fn fields_of_later_versions_are_left_alone() {
+    let (inputs, mut plan) = plans::fitting();
+    plan["weather"] = "rain".into();
+    plan["sheets"][0]["pieces"][0]["thread"] = 50.into();
+    let (codes, text) = faults(&inputs, &plan);
+    assert!(codes.is_empty(), "{text}");
+}
+
+#[test]
+fn faults_of_the_plan_and_of_its_alternatives_are_told_together() {
+    let (inputs, mut plan) = plans::failing();
+    plan["sheets"][0]["used"] = 1.into();
+    plan["fabric"]["opened"] = 1.into();
+    plan["alternatives"][1]["plan"]["sheets"][1]["copy"] = 9.into();
+    plan["alternatives"][2]["cost"]["text"] = "".into();
+    let (codes, text) = faults(&inputs, &plan);
+    for code in ["V601", "V602", "V204", "V702"] {
+        assert!(codes.contains(&code), "{code} is missing:\n{text}");
+    }
+    assert!(text.contains("alternative 2, sheet 2 (kelp stripe, lot 2, copy 9)"), "{text}");
+}
