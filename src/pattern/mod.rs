@@ -177,8 +177,3 @@ pub struct PieceLine {
     /// Line in the file, from 1.
     pub line: u64,
 }
-
-/// Reads a pattern file of any kind. A cutting chart is the only kind so far.
-pub fn read(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
-    read_chart(file_name, bytes)
-}
