@@ -128,7 +128,7 @@ pub fn read(file: &str, bytes: &[u8], columns: &[Column]) -> (Option<Sheet>, Vec
     let Some(text) = text::decode(file, bytes, &mut diagnostics) else {
         return (None, diagnostics);
     };
-    if text.trim().is_empty() {
+    if text.chars().all(|sign| sign.is_whitespace() || ",;".contains(sign)) {
         let help = "write a line of headings and a row for each entry";
         diagnostics.push(Diagnostic::error("F103", Place::file(file), "the file is empty".to_string(), help));
         return (None, diagnostics);

@@ -20,7 +20,10 @@ pub(super) fn decode(file: &str, bytes: &[u8], diagnostics: &mut Vec<Diagnostic>
             Ok(text) => text.to_string(),
             Err(fault) => {
                 let before = &bytes[..fault.valid_up_to()];
-                let lines: u64 = before.iter().map(|&byte| u64::from(byte == b'\n')).sum();
+                let ends = |(at, &byte): (usize, &u8)| {
+                    byte == b'\n' || byte == b'\r' && bytes.get(at + 1) != Some(&b'\n')
+                };
+                let lines: u64 = before.iter().enumerate().map(|end| u64::from(ends(end))).sum();
                 diagnostics.push(Diagnostic::note(
                     "F102",
                     Place::line(file, lines + 1),

@@ -4,6 +4,7 @@ use crate::fabric::{Cut, Price, Trued, Value};
 use crate::length::Length;
 
 mod color;
+mod columns;
 mod csv;
 mod price;
 mod prints;
