@@ -1,7 +1,7 @@
 //! Every code a diagnostic may carry, with its meaning. Tests hold the source and the documentation to this list.
 
 /// Code -> what it says, in the order of the codes. The letter names the kind of file: F any file, S stash,
-/// C cutting chart, P placements.
+/// C cutting chart, T pattern in TOML, P placements.
 pub const CODES: &[(&str, &str)] = &[
     ("F101", "the file is not text"),
     ("F102", "the file is not UTF-8; the encoding it was read in"),
@@ -56,6 +56,26 @@ pub const CODES: &[(&str, &str)] = &[
     ("C116", "the block above was taken for rows that name none"),
     ("C117", "longer than any fabric"),
     ("C118", "rows of two quilts in one chart"),
+    ("T101", "the pattern is not UTF-8 text"),
+    ("T102", "the text is not TOML"),
+    ("T103", "a key that means nothing here"),
+    ("T104", "a key is missing"),
+    ("T105", "a value of the wrong kind"),
+    ("T106", "not a length or a size"),
+    ("T107", "a number is out of range"),
+    ("T108", "a word is not one of those possible"),
+    ("T109", "a role that is not declared"),
+    ("T110", "one name for two things"),
+    ("T111", "a unit cannot be made as asked"),
+    ("T112", "a place in a row is nothing known"),
+    ("T113", "rows do not make the size they should"),
+    ("T114", "two counts of one thing differ"),
+    ("T115", "something stands in no row"),
+    ("T116", "rows contain themselves"),
+    ("T117", "a size lies between two marks of the ruler"),
+    ("T118", "the quilt's layout cannot be worked out"),
+    ("T119", "nothing to cut"),
+    ("T120", "a length was moved to a whole tick"),
     ("P101", "unknown block"),
     ("P102", "no such copy of the block"),
     ("P103", "unknown role"),
