@@ -1,5 +1,6 @@
 //! When it does not fit: changes that would make it fit, each planned again by the same engine.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use crate::fabric::Price;
@@ -7,6 +8,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened, SetId};
 use crate::pattern::{BlockId, Matching, RoleId};
 use crate::placements::{self, Placements};
+use crate::planning::oracle::Answers;
 use crate::planning::plan::{Alternative, Change, Outcome, Verdict};
 use crate::planning::purchase::{self, Purchase};
 use crate::planning::{Rules, Task, solve};
@@ -25,6 +27,8 @@ pub(super) struct Inputs<'a> {
     pub(super) demand: &'a Demand,
     pub(super) pins: &'a [Option<PrintId>],
     pub(super) rules: &'a Rules,
+    /// Shared by all tries.
+    pub(super) answers: &'a RefCell<Answers>,
 }
 
 /// What is changed together.
@@ -158,7 +162,7 @@ pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
         released: &released,
         rules: inputs.rules,
     };
-    let outcome = solve(&task, &mut |_| {});
+    let outcome = solve(&task, &mut inputs.answers.borrow_mut(), &mut |_| {});
     Tried { changes, stash, demand, outcome }
 }
 

@@ -49,7 +49,7 @@ fn most(instance: &Instance, class: &Class, openings: &[Opening], prices: &[i64]
         return loose().max(0);
     }
     let gain = |opening: &Opening| {
-        let cost = if fabric == Fabric::Weighted { i128::from(opening.cost) } else { 0 };
+        let cost = if fabric == Fabric::Weighted { i128::from(opening.least) } else { 0 };
         let plans = opening.plans.as_deref().unwrap_or_default();
         plans.iter().map(|plan| plan.worth(prices)).max().unwrap_or(0) - cost
     };

@@ -13,23 +13,28 @@ use crate::planning::pool::Column;
 const MOST_QUESTIONS: u64 = 20_000;
 /// Plans listed for one opening before the search is given up: the integer master would drown in more.
 const MOST_PLANS: usize = 4_000;
+/// Yardage whose bags can be combined in more ways is not enumerated: each way is a strip packing.
+const MOST_YARDAGE_PLANS: u64 = 64;
 /// Prints with more sheets than this are not enumerated.
 const MOST_SHEETS: u32 = 3;
 
-/// One choice of sheets of a print to open.
+/// One choice of fabric of a print to open.
 pub(crate) struct Opening {
-    /// Weighted fabric.
-    pub(crate) cost: i64,
-    /// Every maximal plan on exactly these sheets; `None` when there were too many to list or an answer
+    /// What opening it counts at least.
+    pub(crate) least: i64,
+    /// Every maximal plan on exactly this fabric; `None` when there were too many to list or an answer
     /// of the oracle stayed open.
     pub(crate) plans: Option<Vec<Column>>,
 }
 
 /// Lists the maximal plans of a class by opening, cheapest first; empty when the class is not for listing
-/// (yardage, many sheets).
+/// (many sheets, yardage for many kinds of bag).
 pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<Opening> {
     let class = &oracle.instance.classes[class_index];
-    if !class.whole_sheets() || class.sheet_count() > MOST_SHEETS {
+    if !class.whole_sheets() {
+        return yardage_plans(oracle, class_index).unwrap_or_default();
+    }
+    if class.sheet_count() > MOST_SHEETS {
         return Vec::new();
     }
     let mut all = Vec::new();
@@ -40,9 +45,43 @@ pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<
         let plans = found.map(|plans| {
             plans.into_iter().map(|bags| Column { class: class_index, bags, cost }).collect::<Vec<Column>>()
         });
-        all.push(Opening { cost, plans });
+        all.push(Opening { least: cost, plans });
     }
     all
+}
+
+/// Every plan of a class with yardage, each an opening of its own, because what it opens depends on the plan.
+/// `None` when there are many or an answer stayed open.
+fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Opening>> {
+    let instance = oracle.instance;
+    let class = &instance.classes[class_index];
+    let bags: Vec<usize> = (0..instance.bags.len()).filter(|&bag| class.allowed[bag]).collect();
+    let ways = bags
+        .iter()
+        .map(|&bag| u64::from(instance.bags[bag].demand()) + 1)
+        .try_fold(1u64, |product, n| product.checked_mul(n).filter(|&p| p <= MOST_YARDAGE_PLANS))?;
+    let mut all = Vec::new();
+    for number in 1..ways {
+        let mut rest = number;
+        let mut plan = Vec::new();
+        for &bag in &bags {
+            let base = u64::from(instance.bags[bag].demand()) + 1;
+            let count = u32::try_from(rest % base).expect("below a count");
+            rest /= base;
+            if count > 0 {
+                plan.push((bag, count));
+            }
+        }
+        match &*oracle.cut(class, &instance.pieces(&plan), QUICK) {
+            Cutting::Yes { cost, least, .. } => {
+                let column = Column { class: class_index, bags: plan, cost: *cost };
+                all.push(Opening { least: *least, plans: Some(vec![column]) });
+            }
+            Cutting::No(_) => {}
+            Cutting::Unknown => return None,
+        }
+    }
+    Some(all)
 }
 
 /// Every choice of sheets to open, as sheet kinds with the number opened.
@@ -159,7 +198,7 @@ impl<'a, 'b> Levels<'a, 'b> {
         let turn = instance.classes[self.class].turn;
         let pieces = instance.pieces(&named);
         for steps in [QUICK, THOROUGH] {
-            match self.oracle.fits_all_of(self.sheets, turn, &pieces, steps) {
+            match &*self.oracle.fits_all_of(self.sheets, turn, &pieces, steps) {
                 Cutting::Yes { .. } => return Some(true),
                 Cutting::No(_) => return Some(false),
                 Cutting::Unknown => {}

@@ -99,17 +99,17 @@ fn cut_holder(
             waiting.entry(size).or_default().push_back(piece);
         }
     }
-    let cut = match oracle.cut(class, &counts, THOROUGH) {
-        yes @ Cutting::Yes { .. } => yes,
+    let mut cut = oracle.cut(class, &counts, THOROUGH);
+    if cut.cost().is_none() {
         // The search asked with a smaller budget and was told yes; that answer is remembered.
-        Cutting::No(_) | Cutting::Unknown => oracle.cut(class, &counts, QUICK),
-    };
-    let Cutting::Yes { sheets, .. } = cut else {
+        cut = oracle.cut(class, &counts, QUICK);
+    }
+    let Cutting::Yes { sheets, .. } = &*cut else {
         panic!("an assignment only holds what the oracle has cut");
     };
     sheets
-        .into_iter()
-        .map(|sheet| (sheet.kind, dress(instance, class_index, &sheet, &mut waiting, rules)))
+        .iter()
+        .map(|sheet| (sheet.kind, dress(instance, class_index, sheet, &mut waiting, rules)))
         .collect()
 }
 

@@ -2,6 +2,8 @@
 //!
 //! [`plan()`] is a function: frozen inputs in, outcome out; no files, no printing.
 
+use std::cell::RefCell;
+
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::placements::Placements;
@@ -47,9 +49,18 @@ pub fn plan(
     let demand = Demand::expand(pattern, &Loosened::default());
     let (pins, _) = crate::placements::pins(placements, stash, pattern, &demand);
     let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
-    let mut outcome = solve(&task, progress);
+    let answers = RefCell::new(oracle::Answers::default());
+    let mut outcome = solve(&task, &mut answers.borrow_mut(), progress);
     if outcome.verdict != Verdict::Fits {
-        let inputs = alternative::Inputs { stash, pattern, placements, demand: &demand, pins: &pins, rules };
+        let inputs = alternative::Inputs {
+            stash,
+            pattern,
+            placements,
+            demand: &demand,
+            pins: &pins,
+            rules,
+            answers: &answers,
+        };
         outcome.alternatives = alternative::alternatives(&inputs, &outcome);
     }
     outcome
@@ -68,9 +79,9 @@ struct Task<'a> {
 }
 
 /// Plans one task, without alternatives.
-fn solve(task: &Task<'_>, progress: &mut dyn FnMut(Progress)) -> Outcome {
+fn solve(task: &Task<'_>, answers: &mut oracle::Answers, progress: &mut dyn FnMut(Progress)) -> Outcome {
     let instance = instance::Instance::new(task.stash, task.demand, task.pins, task.released, task.rules);
-    let mut oracle = oracle::Oracle::new(&instance);
+    let mut oracle = oracle::Oracle::new(&instance, answers);
     let blocks = block_needs(task, &instance);
     let found = search::search(&mut oracle, &blocks, task.rules.effort, &mut |best, bound| {
         progress(Progress { best, bound });

@@ -4,12 +4,13 @@
 //! counts as no when a plan is built and as yes in every bound, so that both stay true.
 
 use std::collections::HashMap;
+use std::rc::Rc;
 
 use itertools::Itertools;
 
 use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Work};
 use crate::length::{Area, Length};
-use crate::planning::instance::{Class, Instance, SheetKind};
+use crate::planning::instance::{Class, Instance, SheetKind, Size};
 
 /// Steps one question may take inside a search.
 pub(crate) const QUICK: u64 = 200_000;
@@ -33,6 +34,8 @@ pub(crate) enum Cutting {
     Yes {
         /// Weighted fabric opened.
         cost: i64,
+        /// No way of cutting them opens less.
+        least: i64,
         /// The opened sheets.
         sheets: Vec<CutSheet>,
     },
@@ -55,36 +58,36 @@ impl Cutting {
 /// Sheets, turning, whether all the sheets are opened anyway, budget, pieces by size.
 type Question = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);
 
+/// Answers already worked out. They hold for every instance with the same list of sizes, so alternatives
+/// that change only prints or matching need not ask again.
+#[derive(Default)]
+pub(crate) struct Answers {
+    sizes: Vec<Size>,
+    known: HashMap<Question, Rc<Cutting>>,
+}
+
 /// Answers and remembers.
 pub(crate) struct Oracle<'a> {
     pub(crate) instance: &'a Instance,
-    known: HashMap<Question, Cutting>,
-    /// How many questions were worked out.
+    answers: &'a mut Answers,
+    /// How many questions were put.
     pub(crate) asked: u64,
 }
 
 impl<'a> Oracle<'a> {
-    pub(crate) fn new(instance: &'a Instance) -> Oracle<'a> {
-        Oracle { instance, known: HashMap::new(), asked: 0 }
+    pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
+        if answers.sizes != instance.sizes {
+            *answers = Answers { sizes: instance.sizes.clone(), known: HashMap::new() };
+        }
+        Oracle { instance, answers, asked: 0 }
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
-    pub(crate) fn cut(&mut self, class: &Class, counts: &[u32], steps: u64) -> Cutting {
-        self.cut_from(&class.sheets, class.turn, counts, steps)
-    }
-
-    /// Cuts `counts` pieces (by size) from the given sheets of one print.
-    pub(crate) fn cut_from(
-        &mut self,
-        kinds: &[SheetKind],
-        turn: bool,
-        counts: &[u32],
-        steps: u64,
-    ) -> Cutting {
+    pub(crate) fn cut(&mut self, class: &Class, counts: &[u32], steps: u64) -> Rc<Cutting> {
         if counts.iter().all(|&n| n == 0) {
-            return Cutting::Yes { cost: 0, sheets: Vec::new() };
+            return Rc::new(Cutting::Yes { cost: 0, least: 0, sheets: Vec::new() });
         }
-        self.remember((kinds.to_vec(), turn, false, steps, counts.to_vec()))
+        self.remember((class.sheets.clone(), class.turn, false, steps, counts.to_vec()))
     }
 
     /// Cuts `counts` pieces (by size) from exactly these whole sheets, all of them opened.
@@ -94,19 +97,19 @@ impl<'a> Oracle<'a> {
         turn: bool,
         counts: &[u32],
         steps: u64,
-    ) -> Cutting {
+    ) -> Rc<Cutting> {
         self.remember((kinds.to_vec(), turn, true, steps, counts.to_vec()))
     }
 
-    fn remember(&mut self, question: Question) -> Cutting {
-        if let Some(answer) = self.known.get(&question) {
-            return answer.clone();
-        }
+    fn remember(&mut self, question: Question) -> Rc<Cutting> {
         self.asked += 1;
+        if let Some(answer) = self.answers.known.get(&question) {
+            return Rc::clone(answer);
+        }
         let (kinds, turn, all, steps, counts) = &question;
         let ask = Ask::new(self.instance, kinds, *turn, counts, *steps);
-        let answer = if *all { ask.all_sheets() } else { ask.answer() };
-        self.known.insert(question, answer.clone());
+        let answer = Rc::new(if *all { ask.all_sheets() } else { ask.answer() });
+        self.answers.known.insert(question, Rc::clone(&answer));
         answer
     }
 }
@@ -194,7 +197,9 @@ impl<'a> Ask<'a> {
                 continue;
             }
             match self.fit(kinds, &open) {
-                FitAll::Yes(layouts) => return self.yes(kinds, &open, layouts),
+                FitAll::Yes(layouts) => {
+                    return self.yes(kinds, &open, layouts, if unknown { self.floor() } else { i64::MAX });
+                }
                 FitAll::No(proof) => refusal = Some(proof),
                 FitAll::Unknown => unknown = true,
             }
@@ -210,9 +215,26 @@ impl<'a> Ask<'a> {
         let kinds: Vec<usize> = (0..self.sheets.len()).collect();
         let open: Vec<u32> = self.sheets.iter().map(|kind| kind.copies).collect();
         match self.fit(&kinds, &open) {
-            FitAll::Yes(layouts) => self.yes(&kinds, &open, layouts),
+            FitAll::Yes(layouts) => self.yes(&kinds, &open, layouts, self.floor()),
             FitAll::No(proof) => Cutting::No(proof),
             FitAll::Unknown => Cutting::Unknown,
+        }
+    }
+
+    /// No way of cutting the pieces opens less: each covers its own area, and from one length of yardage
+    /// alone the engine's bound on the length holds.
+    fn floor(&self) -> i64 {
+        let rate = self.sheets.iter().map(|kind| kind.weight).min().unwrap_or(0);
+        let by_area = self.area * rate;
+        match self.sheets {
+            [only] if only.by_length && only.copies == 1 => {
+                let sheet = only.sheet;
+                let mut work = Work::steps(self.steps);
+                let length =
+                    cutting::shortest(sheet.width, sheet.height, &self.kinds, self.counts, &mut work).bound;
+                by_area.max(only.cost(length))
+            }
+            _ => by_area,
         }
     }
 
@@ -249,7 +271,7 @@ impl<'a> Ask<'a> {
         self.instance.size_allowed(size, &self.sheets[kind])
     }
 
-    fn yes(&self, kinds: &[usize], open: &[u32], layouts: Vec<Layout>) -> Cutting {
+    fn yes(&self, kinds: &[usize], open: &[u32], layouts: Vec<Layout>, least: i64) -> Cutting {
         let list = kinds.iter().zip(open).flat_map(|(&k, &n)| std::iter::repeat_n(k, n as usize));
         let sheets: Vec<CutSheet> = list
             .zip(layouts)
@@ -257,7 +279,7 @@ impl<'a> Ask<'a> {
             .map(|(kind, layout)| CutSheet { kind, used: self.used(kind, &layout), layout })
             .collect();
         let cost = sheets.iter().map(|cut| self.sheets[cut.kind].cost(cut.used)).sum();
-        Cutting::Yes { cost, sheets }
+        Cutting::Yes { cost, least: least.min(cost), sheets }
     }
 
     fn used(&self, kind: usize, layout: &Layout) -> Length {
@@ -283,13 +305,13 @@ impl<'a> Ask<'a> {
             }
         }
         if let Some((cost, sheets)) = best {
-            return Cutting::Yes { cost, sheets };
+            return Cutting::Yes { cost, least: self.floor().min(cost), sheets };
         }
         debug_assert!(unknown, "there is always at least the way that opens nothing");
         let everything: Vec<usize> = whole.iter().chain(yards).copied().collect();
         let open: Vec<u32> = everything.iter().map(|&k| self.sheets[k].copies).collect();
         match self.fit(&everything, &open) {
-            FitAll::Yes(layouts) => self.yes(&everything, &open, layouts),
+            FitAll::Yes(layouts) => self.yes(&everything, &open, layouts, self.floor()),
             FitAll::No(proof) => Cutting::No(proof),
             FitAll::Unknown => Cutting::Unknown,
         }

@@ -4,7 +4,7 @@ use rand::Rng;
 use rand::rngs::SmallRng;
 
 use crate::planning::bound::Fabric;
-use crate::planning::oracle::{Cutting, Oracle};
+use crate::planning::oracle::Oracle;
 use crate::planning::pool::Column;
 
 /// Steps one question may take while columns are built.
@@ -102,8 +102,5 @@ fn cost_of(
     for &(size, each) in &instance.bags[bag].needs {
         pieces[size] += each * count;
     }
-    match oracle.cut(&instance.classes[class_index], &pieces, STEPS) {
-        Cutting::Yes { cost, .. } => Some(cost),
-        Cutting::No(_) | Cutting::Unknown => None,
-    }
+    oracle.cut(&instance.classes[class_index], &pieces, STEPS).cost()
 }

@@ -81,6 +81,7 @@ pub(crate) fn search(
         oracle,
         best: None,
         bound: 0,
+        closed: false,
     };
     search.run(blocks, progress)
 }
@@ -96,6 +97,8 @@ struct Search<'a, 'b> {
     /// The best complete plan and its fabric.
     best: Option<(i64, Vec<Column>)>,
     bound: i128,
+    /// True when no choice of plans beats the best one; the bound may still be lower for yardage.
+    closed: bool,
 }
 
 impl<'b> Search<'_, 'b> {
@@ -122,8 +125,11 @@ impl<'b> Search<'_, 'b> {
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
         progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
-        self.passes(&prices);
         self.choose(&prices);
+        if self.best.as_ref().is_none_or(|(cost, _)| i128::from(*cost) > self.bound) && !self.closed {
+            self.passes(&prices);
+            self.choose(&prices);
+        }
         progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
         if let Some((_, columns)) = self.best.clone() {
             return self.found(columns, None);
@@ -188,15 +194,15 @@ impl<'b> Search<'_, 'b> {
             let mut proved = true;
             let mut roomiest: Option<(i64, Proof)> = None;
             for class in (0..self.many.len()).filter(|&class| instance.classes[class].allowed[bag]) {
-                match self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
+                match &*self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
                     Cutting::Yes { cost, .. } => {
-                        self.pool.add(Column { class, bags: vec![(bag, 1)], cost });
+                        self.pool.add(Column { class, bags: vec![(bag, 1)], cost: *cost });
                         proved = false;
                     }
                     Cutting::No(proof) => {
                         let area = instance.classes[class].area();
                         if roomiest.as_ref().is_none_or(|(most, _)| area > *most) {
-                            roomiest = Some((area, proof));
+                            roomiest = Some((area, proof.clone()));
                         }
                     }
                     Cutting::Unknown => proved = false,
@@ -369,7 +375,7 @@ impl<'b> Search<'_, 'b> {
 
     /// The integer master over the columns that could be part of a better plan.
     fn choose(&mut self, prices: &[i64]) {
-        if self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= self.bound) {
+        if self.closed || self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= self.bound) {
             return;
         }
         let (columns, every) = self.candidates(prices);
@@ -380,15 +386,33 @@ impl<'b> Search<'_, 'b> {
                 if self.serves_all(&list) {
                     self.keep(list);
                     if chosen.best && every {
-                        self.bound = i128::from(self.best.as_ref().map_or(0, |(cost, _)| *cost));
+                        self.close();
                     }
                 }
             }
-            Covered::None if every && self.best.is_some() => {
-                self.bound = i128::from(self.best.as_ref().map_or(0, |(cost, _)| *cost));
-            }
+            Covered::None if every && self.best.is_some() => self.close(),
             Covered::None | Covered::Unknown => {}
         }
+    }
+
+    /// Over all plans of all prints nothing better exists; only yardage may still be cut shorter than it was,
+    /// by at most what its own bounds leave open.
+    fn close(&mut self) {
+        let Some((cost, _)) = self.best else { return };
+        self.closed = true;
+        let open: i128 = self
+            .openings
+            .iter()
+            .zip(&self.many)
+            .map(|(openings, &many)| {
+                let slack = |opening: &Opening| {
+                    let dearest = opening.plans.iter().flatten().map(|plan| plan.cost).max();
+                    i128::from(dearest.unwrap_or(opening.least) - opening.least)
+                };
+                openings.iter().map(slack).max().unwrap_or(0) * i128::from(many)
+            })
+            .sum();
+        self.bound = self.bound.max(i128::from(cost) - open);
     }
 
     /// Columns by reduced cost; true when every column that a better plan could use is among them:
@@ -514,7 +538,7 @@ impl<'b> Search<'_, 'b> {
         let mut most = self.demands[bag].min(u32::try_from(room).unwrap_or(u32::MAX));
         while most > 0 {
             let pieces = instance.pieces(&[(bag, most)]);
-            match self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
+            match &*self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
                 Cutting::No(_) => most -= 1,
                 Cutting::Yes { .. } | Cutting::Unknown => break,
             }
