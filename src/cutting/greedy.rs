@@ -2,7 +2,7 @@
 //! cut in two. Takes microseconds and answers most questions of fit with a yes.
 
 use crate::cutting::Axis;
-use crate::cutting::block::Block;
+use crate::cutting::block::{Block, Made};
 use crate::cutting::order::Size;
 
 /// Which free rectangle suits a piece best.
@@ -79,30 +79,109 @@ pub(crate) fn pack(
     let mut regions: Vec<Region> =
         sheets.iter().enumerate().map(|(sheet, &(w, h))| Region { sheet, w, h, part: Part::Free }).collect();
     let mut free: Vec<usize> = Vec::new();
-    let mut opened = 0;
-    let mut missing = Vec::new();
-    for &size in sequence {
-        let mut spot = best_spot(&regions, &free, size, sizes[size], allowed, manner.suit);
-        while spot.is_none() && opened < sheets.len() {
-            free.push(opened);
-            opened += 1;
-            spot = best_spot(&regions, &free[free.len() - 1..], size, sizes[size], allowed, manner.suit)
-                .map(|(_, w, h)| (free.len() - 1, w, h));
-        }
-        match spot {
-            None => missing.push(size),
-            Some((at, w, h)) => {
-                let region = free.swap_remove(at);
-                place(&mut regions, region, size, w, h, manner.rest, &mut free);
-            }
-        }
-    }
+    let missing = insert(&mut regions, &mut free, sheets.len(), sizes, sequence, allowed, manner);
     let blocks = (0..sheets.len()).map(|sheet| block(&regions, sheet)).collect();
     Packed { blocks, missing }
 }
 
 /// A place for a piece: index into the free regions, and the piece's width and height as it lies.
 type Spot = (usize, u32, u32);
+
+/// As [`pack`] for one `w` x `h` sheet from which `block` is already cut: more pieces go into what it leaves.
+pub(crate) fn refill(
+    block: Option<&Block>,
+    (w, h): (u32, u32),
+    sizes: &[Size],
+    sequence: &[usize],
+    manner: Manner,
+) -> Packed {
+    let mut regions = vec![Region { sheet: 0, w, h, part: Part::Free }];
+    let mut free = Vec::new();
+    match block {
+        Some(block) => plant(&mut regions, 0, block, &mut free),
+        None => free.push(0),
+    }
+    let missing = insert(&mut regions, &mut free, 0, sizes, sequence, &|_, _| true, manner);
+    Packed { blocks: vec![self::block(&regions, 0)], missing }
+}
+
+/// Cuts a region as `block` says; what the block leaves becomes free.
+fn plant(regions: &mut Vec<Region>, r: usize, block: &Block, free: &mut Vec<usize>) {
+    let (rw, rh) = (regions[r].w, regions[r].h);
+    let beside_spans = u64::from(rw - block.w) * u64::from(rh);
+    let above_spans = u64::from(rw) * u64::from(rh - block.h);
+    let axes =
+        if above_spans >= beside_spans { [Axis::Height, Axis::Width] } else { [Axis::Width, Axis::Height] };
+    let mut here = r;
+    for axis in axes {
+        let at = if axis == Axis::Width { block.w } else { block.h };
+        if let Some((inner, outer)) = cut(regions, here, axis, at) {
+            free.push(outer);
+            here = inner;
+        }
+    }
+    let (axis, a, b) = match &block.made {
+        Made::Piece(size) => {
+            regions[here].part = Part::Piece(*size, block.w, block.h);
+            return;
+        }
+        Made::Beside(a, b) => (Axis::Width, a, b),
+        Made::Above(a, b) => (Axis::Height, a, b),
+    };
+    let at = if axis == Axis::Width { a.w } else { a.h };
+    let (first, second) = cut(regions, here, axis, at).expect("both parts of a block have a size");
+    plant(regions, first, a, free);
+    plant(regions, second, b, free);
+}
+
+/// Cuts a region in two at `at` along `axis`; `None` when that would leave nothing on the far side.
+fn cut(regions: &mut Vec<Region>, r: usize, axis: Axis, at: u32) -> Option<(usize, usize)> {
+    let (sheet, w, h) = (regions[r].sheet, regions[r].w, regions[r].h);
+    let (inner, outer) = match axis {
+        Axis::Width => ((at, h), (w - at, h)),
+        Axis::Height => ((w, at), (w, h - at)),
+    };
+    if outer.0 == 0 || outer.1 == 0 {
+        return None;
+    }
+    let (a, b) = (regions.len(), regions.len() + 1);
+    regions.push(Region { sheet, w: inner.0, h: inner.1, part: Part::Free });
+    regions.push(Region { sheet, w: outer.0, h: outer.1, part: Part::Free });
+    regions[r].part = Part::Cut(axis, a, b);
+    Some((a, b))
+}
+
+/// Puts the pieces of `sequence` into free regions, opening further ones of the first `sheets` when none will do;
+/// the pieces that find no place.
+fn insert(
+    regions: &mut Vec<Region>,
+    free: &mut Vec<usize>,
+    sheets: usize,
+    sizes: &[Size],
+    sequence: &[usize],
+    allowed: &dyn Fn(usize, usize) -> bool,
+    manner: Manner,
+) -> Vec<usize> {
+    let mut opened = 0;
+    let mut missing = Vec::new();
+    for &size in sequence {
+        let mut spot = best_spot(regions, free, size, sizes[size], allowed, manner.suit);
+        while spot.is_none() && opened < sheets {
+            free.push(opened);
+            opened += 1;
+            spot = best_spot(regions, &free[free.len() - 1..], size, sizes[size], allowed, manner.suit)
+                .map(|(_, w, h)| (free.len() - 1, w, h));
+        }
+        match spot {
+            None => missing.push(size),
+            Some((at, w, h)) => {
+                let region = free.swap_remove(at);
+                place(regions, region, size, (w, h), manner.rest, free);
+            }
+        }
+    }
+    missing
+}
 
 /// The best place for a piece.
 fn best_spot(
@@ -139,15 +218,14 @@ fn place(
     regions: &mut Vec<Region>,
     r: usize,
     size: usize,
-    w: u32,
-    h: u32,
+    (w, h): (u32, u32),
     rest: Rest,
     free: &mut Vec<usize>,
 ) {
-    let (sheet, rw, rh) = (regions[r].sheet, regions[r].w, regions[r].h);
+    let (rw, rh) = (regions[r].w, regions[r].h);
     let largest =
         |a: (u32, u32), b: (u32, u32)| (u64::from(a.0) * u64::from(a.1)).max(u64::from(b.0) * u64::from(b.1));
-    // Cut along the width first: the part above spans the region. Or along the height: the part beside does.
+    // Cut along the height first: the part above spans the region. Or along the width: the part beside does.
     let above_spans = largest((rw, rh - h), (rw - w, h));
     let beside_spans = largest((rw - w, rh), (w, rh - h));
     let height_first = match rest {
@@ -159,20 +237,11 @@ fn place(
     let axes = if height_first { [Axis::Height, Axis::Width] } else { [Axis::Width, Axis::Height] };
     let mut here = r;
     for axis in axes {
-        let (hw, hh) = (regions[here].w, regions[here].h);
-        let (inner, outer) = match axis {
-            Axis::Width => ((w, hh), (hw - w, hh)),
-            Axis::Height => ((hw, h), (hw, hh - h)),
-        };
-        if outer.0 == 0 || outer.1 == 0 {
-            continue;
+        let at = if axis == Axis::Width { w } else { h };
+        if let Some((inner, outer)) = cut(regions, here, axis, at) {
+            free.push(outer);
+            here = inner;
         }
-        let (a, b) = (regions.len(), regions.len() + 1);
-        regions.push(Region { sheet, w: inner.0, h: inner.1, part: Part::Free });
-        regions.push(Region { sheet, w: outer.0, h: outer.1, part: Part::Free });
-        regions[here].part = Part::Cut(axis, a, b);
-        free.push(b);
-        here = a;
     }
     regions[here].part = Part::Piece(size, w, h);
 }

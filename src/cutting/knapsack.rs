@@ -1,11 +1,12 @@
 //! What is the most valuable set of pieces to cut from a sheet?
 
-use crate::cutting::best_first::{self, Bound, Question};
+use crate::cutting::best_first::{self, Bound};
 use crate::cutting::block::{Block, layout};
+use crate::cutting::lagrange::{self, Prices, SCALE};
 use crate::cutting::order::Order;
 use crate::cutting::outer_table::OuterTable;
 use crate::cutting::value_table::Table;
-use crate::cutting::{Kind, Layout, Sheet, Work, greedy};
+use crate::cutting::{Kind, Layout, Sheet, Work, greedy, positions};
 
 /// Answer to [`knapsack`].
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -18,8 +19,12 @@ pub struct Knapsack {
     pub bound: i64,
 }
 
-/// Most blocks a search remembers.
+/// Most blocks the first, short search from the pieces up remembers: most instances end there.
+const FEW_NODES: usize = 60_000;
+/// Most blocks the last search remembers.
 const MOST_NODES: usize = 1_500_000;
+/// Most cuttings the passes over positions keep.
+const MOST_ENTRIES: usize = 3_000_000;
 
 /// The most valuable pieces to cut from `sheet`: a piece of kind `k` is worth `values[k]`, and at most `counts[k]` are
 /// wanted (any number when `None`). Kinds of no value are not cut.
@@ -34,83 +39,216 @@ pub fn knapsack(
     work: &mut Work,
 ) -> Knapsack {
     assert_eq!(kinds.len(), values.len(), "one value a kind");
-    let fits = |k: &Kind| {
-        (k.width <= sheet.width && k.height <= sheet.height)
-            || (k.turn && k.height <= sheet.width && k.width <= sheet.height)
-    };
     let limits: Vec<u32> = (0..kinds.len())
         .map(|k| {
-            let each = (i128::from(sheet.width.ticks()) * i128::from(sheet.height.ticks()))
-                / (i128::from(kinds[k].width.ticks()) * i128::from(kinds[k].height.ticks())).max(1);
-            let most = u32::try_from(each).unwrap_or(u32::MAX).min(counts.map_or(u32::MAX, |c| c[k]));
-            if values[k] > 0 && fits(&kinds[k]) { most } else { 0 }
+            let most = most_pieces(sheet, &kinds[k]).min(counts.map_or(u32::MAX, |c| c[k]));
+            if values[k] > 0 { most } else { 0 }
         })
         .collect();
     let order = Order::apart(kinds, &limits);
     let worth: Vec<i64> = order.members.iter().map(|m| values[m[0].0]).collect();
-    let (block, value, bound) = solve(sheet, &order, &worth, counts.is_some(), work);
-    Knapsack { layout: layout(block.as_ref(), sheet, &order, kinds), value, bound }
+    let (w, h) = order.sheet(sheet);
+    let mut solver = Solver::new(w, h, &order, &worth);
+    solver.solve(counts.is_some(), work);
+    Knapsack {
+        layout: layout(solver.block.as_ref(), sheet, &order, kinds),
+        value: solver.value,
+        bound: solver.bound,
+    }
 }
 
-fn solve(
-    sheet: Sheet,
-    order: &Order,
-    worth: &[i64],
-    limited: bool,
-    work: &mut Work,
-) -> (Option<Block>, i64, i64) {
-    let (w, h) = order.sheet(sheet);
-    let total = |block: &Block| {
+/// How many pieces of a kind a sheet could hold by area; none when one does not fit.
+pub(crate) fn most_pieces(sheet: Sheet, kind: &Kind) -> u32 {
+    let fits = (kind.width <= sheet.width && kind.height <= sheet.height)
+        || (kind.turn && kind.height <= sheet.width && kind.width <= sheet.height);
+    if !fits {
+        return 0;
+    }
+    let area =
+        |a: crate::length::Length, b: crate::length::Length| i128::from(a.ticks()) * i128::from(b.ticks());
+    let each = area(sheet.width, sheet.height) / area(kind.width, kind.height).max(1);
+    u32::try_from(each).unwrap_or(u32::MAX)
+}
+
+/// One knapsack on the grid: the best block so far and the bound so far.
+pub(crate) struct Solver<'a> {
+    w: u32,
+    h: u32,
+    order: &'a Order,
+    worth: &'a [i64],
+    pub(crate) block: Option<Block>,
+    pub(crate) value: i64,
+    pub(crate) bound: i64,
+}
+
+impl<'a> Solver<'a> {
+    /// A knapsack of the order's pieces on a `w` x `h` sheet, a piece of size `s` worth `worth[s]`.
+    pub(crate) fn new(w: u32, h: u32, order: &'a Order, worth: &'a [i64]) -> Solver<'a> {
+        Solver { w, h, order, worth, block: None, value: 0, bound: i64::MAX }
+    }
+
+    /// From the cheapest means to the dearest, until the value meets the bound or the work ends.
+    pub(crate) fn solve(&mut self, limited: bool, work: &mut Work) {
+        let (w, h) = (self.w, self.h);
+        let (sizes, counts) = (&self.order.sizes, &self.order.counts);
+        self.construct();
+        let table = if limited { Table::quicker(w, h, sizes, counts) } else { Table::reduced(w, h, sizes) };
+        let Some(mut table) = table.filter(|t| t.steps() <= work.left()) else {
+            self.bound = self.by_density();
+            return;
+        };
+        work.spend(table.steps());
+        table.fill(self.worth);
+        self.bound = table.whole();
+        self.offer(table.block(self.worth, sizes));
+        if self.done() {
+            return;
+        }
+        self.best_first(&Prices::plain(self.worth), FEW_NODES, work);
+        if self.done() || work.left() == 0 {
+            return;
+        }
+        let prices = self.lower_prices(&mut table, work);
+        if self.done() {
+            return;
+        }
+        self.positions(&prices, work);
+        if !self.done() {
+            self.best_first(&prices, MOST_NODES, work);
+        }
+    }
+
+    fn done(&self) -> bool {
+        self.value >= self.bound
+    }
+
+    fn total(&self, block: &Block) -> i64 {
         let mut sum = 0;
-        block.visit(&mut |s| sum += worth[s]);
+        block.visit(&mut |s| sum += self.worth[s]);
         sum
-    };
-    let mut best: (Option<Block>, i64) = (None, 0);
-    for sequence in greedy::sequences(&order.sizes, &order.counts) {
-        for manner in greedy::MANNERS {
-            let packed = greedy::pack(&[(w, h)], &order.sizes, &sequence, &|_, _| true, manner);
-            if let Some(block) = packed.blocks.into_iter().next().flatten()
-                && total(&block) > best.1
-            {
-                best = (Some(block.clone()), total(&block));
+    }
+
+    /// Takes a block if, without the pieces beyond their counts and filled up again, it is worth more.
+    fn offer(&mut self, block: Option<Block>) {
+        let mut left = self.order.counts.clone();
+        let within = block.and_then(|b| {
+            b.keeping(&mut |s| {
+                let keep = left[s] > 0;
+                left[s] -= u32::from(keep);
+                keep
+            })
+        });
+        let mut rest: Vec<usize> = (0..left.len()).filter(|&s| left[s] > 0).collect();
+        rest.sort_by_key(|&s| (std::cmp::Reverse(self.worth[s]), s));
+        let sequence: Vec<usize> =
+            rest.into_iter().flat_map(|s| std::iter::repeat_n(s, left[s] as usize)).collect();
+        let manner = greedy::MANNERS[0];
+        let filled = greedy::refill(within.as_ref(), (self.w, self.h), &self.order.sizes, &sequence, manner);
+        self.take(filled.blocks.into_iter().next().flatten());
+    }
+
+    /// Takes a block within its counts if it is worth more.
+    fn take(&mut self, block: Option<Block>) {
+        if let Some(block) = block {
+            let value = self.total(&block);
+            if value > self.value {
+                self.value = value;
+                self.block = Some(block);
             }
         }
     }
-    let counts = limited.then_some(order.counts.as_slice());
-    let table = match counts {
-        None => Table::reduced(w, h, &order.sizes),
-        Some(counts) => Table::quicker(w, h, &order.sizes, counts),
-    };
-    let Some(mut table) = table else {
-        let area = i128::from(w) * i128::from(h);
-        let density = |s: usize| i128::from(worth[s]) * area / i128::from(order.sizes[s].area().max(1));
-        let bound = (0..worth.len()).map(density).max().unwrap_or(0);
-        return (best.0, best.1, i64::try_from(bound).unwrap_or(i64::MAX));
-    };
-    work.spend(table.steps());
-    table.fill(worth);
-    let bound = table.whole();
-    let top = table.block(worth, &order.sizes);
-    let within = top
-        .as_ref()
-        .is_none_or(|b| b.counts(worth.len()).iter().zip(&order.counts).all(|(used, most)| used <= most));
-    if within {
-        return (top, bound, bound);
+
+    fn construct(&mut self) {
+        for sequence in greedy::sequences(&self.order.sizes, &self.order.counts) {
+            for manner in greedy::MANNERS {
+                let packed =
+                    greedy::pack(&[(self.w, self.h)], &self.order.sizes, &sequence, &|_, _| true, manner);
+                self.take(packed.blocks.into_iter().next().flatten());
+            }
+        }
     }
-    let Some(mut full) = Table::full(w, h, &order.sizes, counts) else { return (best.0, best.1, bound) };
-    work.spend(full.steps() + OuterTable::steps(&full));
-    full.fill(worth);
-    let outer = OuterTable::of(&full);
-    let ask = Question {
-        w,
-        h,
-        sizes: &order.sizes,
-        limits: &order.counts,
-        bounds: vec![Bound { prices: worth, outer: &outer, need: best.1 + 1 }],
-        most_nodes: MOST_NODES,
-    };
-    match best_first::greatest(&ask, worth, best.1, 1, work) {
-        Some(found) => (found.block.or(best.0), found.worth, found.bound.min(bound)),
-        None => (best.0, best.1, bound),
+
+    /// Area times the best value per area.
+    fn by_density(&self) -> i64 {
+        let area = i128::from(self.w) * i128::from(self.h);
+        let each =
+            |s: usize| i128::from(self.worth[s]) * area / i128::from(self.order.sizes[s].area().max(1));
+        i64::try_from((0..self.worth.len()).map(each).max().unwrap_or(0)).unwrap_or(i64::MAX)
+    }
+
+    /// Lagrange prices, within a fifth of the work; repaired cuttings of every round are offered.
+    fn lower_prices(&mut self, table: &mut Table, work: &mut Work) -> Prices {
+        let share = work.horizon() / 5;
+        let mut part = work.share(share);
+        let (order, worth, known) = (self.order, self.worth, self.value);
+        let prices = lagrange::lower(table, &order.sizes, &order.counts, worth, known, &mut part, |block| {
+            self.offer(block);
+            self.value
+        });
+        work.charge(share, &part);
+        self.bound = self.bound.min(prices.bound);
+        prices
+    }
+
+    /// Tables over all positions for these prices.
+    fn tables(&self, prices: &Prices, work: &mut Work) -> Option<(Table, OuterTable)> {
+        let mut table = Table::full(self.w, self.h, &self.order.sizes, Some(&self.order.counts))?;
+        let steps = table.steps() + OuterTable::steps(&table);
+        if steps > work.left() {
+            return None;
+        }
+        work.spend(steps);
+        table.fill(&prices.prices);
+        let outer = OuterTable::of(&table);
+        Some((table, outer))
+    }
+
+    /// Passes over positions of growing breadth.
+    fn positions(&mut self, prices: &Prices, work: &mut Work) {
+        let Some((table, outer)) = self.tables(prices, work) else { return };
+        let mut breadth = 1;
+        while !self.done() && work.left() > 0 {
+            let ask = positions::Question {
+                sizes: &self.order.sizes,
+                limits: &self.order.counts,
+                worth: self.worth,
+                prices: &prices.prices,
+                table: &table,
+                outer: &outer,
+                base: prices.base,
+                scale: SCALE,
+                breadth,
+                most_entries: MOST_ENTRIES,
+            };
+            let Some(found) = positions::search(&ask, self.value, work) else { return };
+            if let Some((block, _)) = found.best {
+                self.offer(Some(block));
+            }
+            if found.exact {
+                self.bound = self.value;
+            }
+            if found.stopped {
+                return;
+            }
+            breadth *= 2;
+        }
+    }
+
+    /// The search from the pieces up, bounded by these prices.
+    fn best_first(&mut self, prices: &Prices, most_nodes: usize, work: &mut Work) {
+        let Some((_, outer)) = self.tables(prices, work) else { return };
+        let need = (self.value + 1) * SCALE - prices.base;
+        let ask = best_first::Question {
+            w: self.w,
+            h: self.h,
+            sizes: &self.order.sizes,
+            limits: &self.order.counts,
+            bounds: vec![Bound { prices: &prices.prices, outer: &outer, need }],
+            most_nodes,
+        };
+        if let Some(found) = best_first::greatest(&ask, self.worth, self.value, SCALE, work) {
+            self.take(found.block);
+            self.bound = self.bound.min(found.bound);
+        }
     }
 }

@@ -21,11 +21,13 @@ mod fit;
 mod friendly;
 mod greedy;
 mod knapsack;
+mod lagrange;
 pub mod layout;
 mod least_sheet;
 mod leftover;
 mod order;
 mod outer_table;
+mod positions;
 mod proof;
 mod raster;
 mod several;
@@ -110,6 +112,15 @@ impl Work {
     /// Steps left.
     pub fn left(&self) -> u64 {
         self.left
+    }
+
+    /// Steps that can be hoped for: those left, or one a nanosecond until the deadline. For dividing up.
+    pub(crate) fn horizon(&self) -> u64 {
+        let until = |deadline: Instant| {
+            let nanoseconds = deadline.saturating_duration_since(Instant::now()).as_nanos();
+            u64::try_from(nanoseconds).unwrap_or(u64::MAX)
+        };
+        self.deadline.map_or(self.left, |deadline| self.left.min(until(deadline)))
     }
 
     /// A share of this budget, at most `steps`; what the share spends must be given back with [`Work::charge`].

@@ -55,6 +55,11 @@ impl OuterTable {
         OuterTable { cells, xs: table.xs.clone(), ys: table.ys.clone() }
     }
 
+    /// O at a pair of raster indices.
+    pub(crate) fn cell(&self, i: usize, j: usize) -> i64 {
+        self.cells[i * self.ys.len() + j]
+    }
+
     /// O of a `w` x `h` block; `None` when it does not fit into the sheet.
     pub(crate) fn at(&self, w: u32, h: u32) -> Option<i64> {
         if w > self.xs.last() || h > self.ys.last() {

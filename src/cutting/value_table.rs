@@ -111,6 +111,27 @@ impl Table {
         self.cells[i * self.ys.len() + j]
     }
 
+    /// The pieces whose smallest cell is this one, as (size, width, height).
+    pub(crate) fn placed(&self, i: usize, j: usize, sizes: &[Size]) -> Vec<(usize, u32, u32)> {
+        let from = self.places.partition_point(|p| (p.0, p.1) < (i, j));
+        let here = self.places[from..].iter().take_while(|p| (p.0, p.1) == (i, j));
+        here.filter_map(|&(_, _, s)| {
+            let lies = |&(w, h): &(u32, u32)| self.xs.ceil(w) == Some(i) && self.ys.ceil(h) == Some(j);
+            sizes[s].ways().find(lies).map(|(w, h)| (s, w, h))
+        })
+        .collect()
+    }
+
+    /// The cuts across x index `i`: index of the smaller part and of the rest.
+    pub(crate) fn splits_x(&self, i: usize) -> impl Iterator<Item = (usize, usize)> {
+        self.less_x[i].iter().enumerate().skip(1).map(|(a, &b)| (a, b as usize))
+    }
+
+    /// The cuts across y index `j`: index of the smaller part and of the rest.
+    pub(crate) fn splits_y(&self, j: usize) -> impl Iterator<Item = (usize, usize)> {
+        self.less_y[j].iter().enumerate().skip(1).map(|(a, &b)| (a, b as usize))
+    }
+
     /// Value of the whole sheet.
     pub(crate) fn whole(&self) -> i64 {
         *self.cells.last().expect("0 is always a point")

@@ -1,0 +1,107 @@
+//! Yardstick: published instances in a neutral format, each solved on one thread under a time limit.
+//!
+//! `cargo bench --bench yardstick -- FILE.jsonl [...] --limit SECONDS [--only ID] [--plans DIR]`
+//! prints one JSON line an instance: `{"id", "objective", "bound", "proven", "wall_s"}`.
+
+mod format;
+
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+use cutcloth::cutting::{Layout, Work, knapsack};
+use format::Instance;
+use serde_json::json;
+
+/// What the command line asks for.
+struct Args {
+    files: Vec<PathBuf>,
+    limit: Duration,
+    only: Option<String>,
+    plans: Option<PathBuf>,
+}
+
+/// An answer: layouts with the sheet they are for and how often, the value reached, the bound.
+struct Answer {
+    layouts: Vec<(usize, Layout, u32)>,
+    objective: Option<i64>,
+    bound: Option<i64>,
+}
+
+const USAGE: &str = "yardstick FILE.jsonl [...] --limit SECONDS [--only ID] [--plans DIR]";
+
+fn args() -> Result<Args, String> {
+    let mut all = Args { files: Vec::new(), limit: Duration::from_secs(10), only: None, plans: None };
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        let mut value = || words.next().ok_or(format!("{word} needs a value; {USAGE}"));
+        match word.as_str() {
+            // Passed by `cargo bench` itself.
+            "--bench" => {}
+            "--limit" => {
+                let seconds: f64 = value()?.parse().map_err(|_| "--limit takes seconds".to_string())?;
+                all.limit = Duration::from_secs_f64(seconds);
+            }
+            "--only" => all.only = Some(value()?),
+            "--plans" => all.plans = Some(PathBuf::from(value()?)),
+            file => all.files.push(PathBuf::from(file)),
+        }
+    }
+    Ok(all)
+}
+
+fn main() -> Result<(), String> {
+    let args = args()?;
+    if args.files.is_empty() {
+        println!("{USAGE}");
+        return Ok(());
+    }
+    for file in &args.files {
+        let text = std::fs::read_to_string(file).map_err(|e| format!("{}: {e}", file.display()))?;
+        for line in text.lines().filter(|l| !l.trim().is_empty()) {
+            let instance: Instance =
+                serde_json::from_str(line).map_err(|e| format!("{}: {e}", file.display()))?;
+            if args.only.as_ref().is_some_and(|id| *id != instance.id) {
+                continue;
+            }
+            let start = Instant::now();
+            let answer = solve(&instance, start + args.limit);
+            let wall = start.elapsed().as_secs_f64();
+            if let Some(dir) = &args.plans {
+                std::fs::create_dir_all(dir).map_err(|e| format!("{}: {e}", dir.display()))?;
+                let path = dir.join(format!("{}.json", instance.id));
+                let plan = instance.plan(&answer.layouts).to_string();
+                std::fs::write(&path, plan).map_err(|e| format!("{}: {e}", path.display()))?;
+            }
+            let proven = answer.objective.is_some() && answer.objective == answer.bound;
+            println!(
+                "{}",
+                json!({"id": instance.id, "objective": answer.objective, "bound": answer.bound,
+                       "proven": proven, "wall_s": (wall * 1000.0).round() / 1000.0})
+            );
+        }
+    }
+    Ok(())
+}
+
+/// Solves one instance until `deadline`; the budget of steps is beyond any time limit.
+fn solve(instance: &Instance, deadline: Instant) -> Answer {
+    let mut work = Work::steps(u64::MAX).until(deadline);
+    let nothing = Answer { layouts: Vec::new(), objective: None, bound: None };
+    if instance.items.iter().any(|i| i.group.is_some()) {
+        return nothing;
+    }
+    let single = instance.sheets.len() == 1 && instance.sheets[0].copies == Some(1);
+    match instance.objective.as_str() {
+        "knapsack" if single && instance.stages == 0 => one_knapsack(instance, &mut work),
+        _ => nothing,
+    }
+}
+
+fn one_knapsack(instance: &Instance, work: &mut Work) -> Answer {
+    let values: Vec<i64> = instance.items.iter().map(|i| i.profit).collect();
+    let unlimited = instance.items.iter().all(|i| i.demand.is_none());
+    let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(u32::MAX)).collect();
+    let counts = (!unlimited).then_some(counts.as_slice());
+    let found = knapsack(instance.sheet(0), &instance.kinds(), &values, counts, work);
+    Answer { layouts: vec![(0, found.layout, 1)], objective: Some(found.value), bound: Some(found.bound) }
+}
