@@ -4,8 +4,8 @@
 use std::collections::{BTreeSet, HashMap};
 
 use cutcloth::cutting::{
-    Axis, Fit, FitAll, Kind, Layout, Node, Sheet, Work, fit_all, fit_one, knapsack, least_sheet,
-    most_leftover, shortest, steps, tidy, value_bound,
+    Axis, Fit, FitAll, Kind, Layout, Node, Purchasable, Sheet, Work, cheapest, fit_all, fit_one, knapsack,
+    least_sheet, most_leftover, shortest, steps, tidy, value_bound,
 };
 use cutcloth::length::Length;
 use rand::rngs::SmallRng;
@@ -244,6 +244,74 @@ fn several_sheets_are_answered_as_the_enumeration_answers() {
         }
     }
     assert!((200..1_300).contains(&yes), "both answers occur: {yes} yes");
+}
+
+/// The least cost of cutting `left` from any number of sheets, by trying every yield of every sheet.
+fn least_cost(
+    left: &[u32],
+    yields: &[(i64, BTreeSet<Vec<u32>>)],
+    known: &mut HashMap<Vec<u32>, Option<i64>>,
+) -> Option<i64> {
+    if left.iter().all(|&n| n == 0) {
+        return Some(0);
+    }
+    if let Some(answer) = known.get(left) {
+        return *answer;
+    }
+    let mut best: Option<i64> = None;
+    for (cost, all) in yields {
+        for cut in all {
+            if cut.iter().any(|&n| n > 0) && cut.iter().zip(left).all(|(c, l)| c <= l) {
+                let rest: Vec<u32> = left.iter().zip(cut).map(|(l, c)| l - c).collect();
+                let total = least_cost(&rest, yields, known).map(|t| t + cost);
+                best = [best, total].into_iter().flatten().min();
+            }
+        }
+    }
+    known.insert(left.to_vec(), best);
+    best
+}
+
+#[test]
+fn sheets_to_buy_never_cost_less_than_the_enumerations_and_bounds_hold() {
+    let mut rng = SmallRng::seed_from_u64(21);
+    let (mut cases, mut least, mut proved) = (0, 0, 0);
+    for _ in 0..400 {
+        let stock: Vec<(u32, u32, i64)> = (0..rng.random_range(1..=3))
+            .map(|_| (rng.random_range(3..=6), rng.random_range(3..=6), rng.random_range(5..=12)))
+            .collect();
+        let (pieces, counts) = some_pieces(&mut rng, 5, 3, 4);
+        let yields: Vec<(i64, BTreeSet<Vec<u32>>)> = stock
+            .iter()
+            .map(|&(w, h, cost)| (cost, Enumeration::new(&pieces, &counts).yields(w, h)))
+            .collect();
+        let best = least_cost(&counts, &yields, &mut HashMap::new());
+        let sheets: Vec<Purchasable> =
+            stock.iter().map(|&(w, h, cost)| Purchasable { sheet: sheet(w, h), cost }).collect();
+        let answer = cheapest(&sheets, &kinds(&pieces), &counts, &mut Work::steps(1_000_000));
+        assert_eq!(answer.cost.is_some(), best.is_some());
+        let (Some(cost), Some(best)) = (answer.cost, best) else { continue };
+        assert!(answer.bound <= best && best <= cost, "{stock:?} {pieces:?} {counts:?}");
+        let mut all = vec![0; pieces.len()];
+        for (at, layout) in &answer.layouts {
+            assert_eq!(
+                (layout.width(), layout.height()),
+                (sheets[*at].sheet.width, sheets[*at].sheet.height)
+            );
+            for (sum, n) in all.iter_mut().zip(counted(layout, &kinds(&pieces))) {
+                *sum += n;
+            }
+        }
+        assert_eq!(all, counts);
+        assert_eq!(answer.layouts.iter().map(|(at, _)| sheets[*at].cost).sum::<i64>(), cost);
+        cases += 1;
+        least += u32::from(cost == best);
+        proved += u32::from(answer.bound == cost);
+    }
+    assert!(
+        cases > 200 && 100 * least >= 98 * cases && 10 * proved >= 6 * cases,
+        "{least}, {proved} of {cases}"
+    );
 }
 
 #[test]

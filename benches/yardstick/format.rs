@@ -12,8 +12,6 @@ pub(crate) struct Instance {
     pub(crate) objective: String,
     #[serde(default)]
     pub(crate) stages: u32,
-    #[serde(default)]
-    pub(crate) first_cut: Option<String>,
     pub(crate) sheets: Vec<SheetRow>,
     pub(crate) items: Vec<ItemRow>,
 }

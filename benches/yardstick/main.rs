@@ -8,7 +8,7 @@ mod format;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
-use cutcloth::cutting::{Layout, Work, knapsack};
+use cutcloth::cutting::{Layout, Purchasable, Work, cheapest, knapsack};
 use format::Instance;
 use serde_json::json;
 
@@ -93,8 +93,21 @@ fn solve(instance: &Instance, deadline: Instant) -> Answer {
     let single = instance.sheets.len() == 1 && instance.sheets[0].copies == Some(1);
     match instance.objective.as_str() {
         "knapsack" if single && instance.stages == 0 => one_knapsack(instance, &mut work),
+        "binpack" | "cutting-stock" if instance.sheets.iter().all(|s| s.copies.is_none()) => {
+            cheapest_sheets(instance, &mut work)
+        }
         _ => nothing,
     }
+}
+
+fn cheapest_sheets(instance: &Instance, work: &mut Work) -> Answer {
+    let sheets: Vec<Purchasable> = (0..instance.sheets.len())
+        .map(|s| Purchasable { sheet: instance.sheet(s), cost: instance.sheets[s].cost })
+        .collect();
+    let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(0)).collect();
+    let found = cheapest(&sheets, &instance.kinds(), &counts, work);
+    let layouts = found.layouts.into_iter().map(|(sheet, layout)| (sheet, layout, 1)).collect();
+    Answer { layouts, objective: found.cost, bound: Some(found.bound) }
 }
 
 fn one_knapsack(instance: &Instance, work: &mut Work) -> Answer {

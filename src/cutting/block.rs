@@ -65,6 +65,23 @@ impl Block {
         }
     }
 
+    /// The same block with every size renamed.
+    pub(crate) fn renamed(self, name: &impl Fn(usize) -> usize) -> Block {
+        let join = |a: Box<Block>, b: Box<Block>| (Box::new(a.renamed(name)), Box::new(b.renamed(name)));
+        let made = match self.made {
+            Made::Piece(size) => Made::Piece(name(size)),
+            Made::Beside(a, b) => {
+                let (a, b) = join(a, b);
+                Made::Beside(a, b)
+            }
+            Made::Above(a, b) => {
+                let (a, b) = join(a, b);
+                Made::Above(a, b)
+            }
+        };
+        Block { made, ..self }
+    }
+
     /// The block without some pieces: `keep` says of every piece met whether it stays.
     pub(crate) fn keeping(self, keep: &mut impl FnMut(usize) -> bool) -> Option<Block> {
         let Block { w, h, made } = self;

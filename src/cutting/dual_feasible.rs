@@ -91,6 +91,25 @@ pub(crate) fn excess(
     None
 }
 
+/// The least number of `w` x `h` sheets that the best pair of rules proves necessary.
+pub(crate) fn least_sheets(w: u32, h: u32, sizes: &[Size], counts: &[u32], most: usize) -> u64 {
+    let widths: Vec<u32> = sizes.iter().flat_map(|s| s.ways().map(|(w, _)| w)).collect();
+    let heights: Vec<u32> = sizes.iter().flat_map(|s| s.ways().map(|(_, h)| h)).collect();
+    let (on_w, on_h) = (rules(&widths, w, most), rules(&heights, h, most));
+    let mut best = 0;
+    for &f in &on_w {
+        for &g in &on_h {
+            let sheet = f.measure(w, w) * g.measure(h, h);
+            let need: u64 =
+                sizes.iter().zip(counts).map(|(s, &n)| u64::from(n) * least(*s, f, g, w, h)).sum();
+            if sheet > 0 {
+                best = best.max(need.div_ceil(sheet));
+            }
+        }
+    }
+    best
+}
+
 /// The smaller measure of the ways a piece may lie that fit.
 fn least(size: Size, f: Rule, g: Rule, w: u32, h: u32) -> u64 {
     size.ways()

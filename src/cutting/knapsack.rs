@@ -118,7 +118,18 @@ impl<'a> Solver<'a> {
         }
     }
 
-    fn done(&self) -> bool {
+    /// Only what is worth more than `value` is looked for from now on.
+    pub(crate) fn seek(&mut self, value: i64) {
+        self.value = self.value.max(value);
+    }
+
+    /// The search from the pieces up with at most `nodes` blocks, the prices being the worth.
+    pub(crate) fn search(&mut self, nodes: usize, work: &mut Work) {
+        self.best_first(&Prices::plain(self.worth), nodes, work);
+    }
+
+    /// True when the value meets the bound.
+    pub(crate) fn done(&self) -> bool {
         self.value >= self.bound
     }
 
@@ -129,7 +140,7 @@ impl<'a> Solver<'a> {
     }
 
     /// Takes a block if, without the pieces beyond their counts and filled up again, it is worth more.
-    fn offer(&mut self, block: Option<Block>) {
+    pub(crate) fn offer(&mut self, block: Option<Block>) {
         let mut left = self.order.counts.clone();
         let within = block.and_then(|b| {
             b.keeping(&mut |s| {

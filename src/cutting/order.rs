@@ -82,6 +82,18 @@ impl Order {
         if turn { Size { w: w.max(h), h: w.min(h), turn } } else { Size { w, h, turn } }
     }
 
+    /// The sizes of which `counts` wants some, and the index each had.
+    pub(crate) fn only(&self, counts: &[u32]) -> (Order, Vec<usize>) {
+        let kept: Vec<usize> = (0..counts.len()).filter(|&s| counts[s] > 0).collect();
+        let order = Order {
+            unit: self.unit,
+            sizes: kept.iter().map(|&s| self.sizes[s]).collect(),
+            counts: kept.iter().map(|&s| counts[s]).collect(),
+            members: kept.iter().map(|&s| self.members[s].clone()).collect(),
+        };
+        (order, kept)
+    }
+
     /// Whole grid steps in `length`.
     pub(crate) fn floor(&self, length: Length) -> u32 {
         u32::try_from((length.ticks() / self.unit).max(0)).expect("no fabric is 2^32 grid steps long")

@@ -1,0 +1,100 @@
+//! Filling sheets one after the other, each with the most valuable pieces that are left, and correcting the values:
+//! pieces that end up on badly filled sheets are worth more the next time.
+//!
+//! Sequential value correction: Mukhacheva, Belov, Kartack and Mukhacheva (2000); Cui and Tang (2014).
+
+use rand::Rng;
+use rand::rngs::SmallRng;
+
+use crate::cutting::Work;
+use crate::cutting::block::Block;
+use crate::cutting::columns::Stock;
+use crate::cutting::order::Order;
+use crate::cutting::pricing::{Effort, Pricer};
+
+/// Sheets cut, in order: kind of sheet and block.
+pub(crate) type Filled = Vec<(usize, Block)>;
+
+/// Values that are learnt over several fillings of one order.
+pub(crate) struct Filler<'a> {
+    order: &'a Order,
+    stock: &'a [Stock],
+    pricers: Vec<Pricer>,
+    values: Vec<i64>,
+    effort: Effort,
+}
+
+/// Scale of values: a piece's first value is its area times this.
+const SCALE: i64 = 64;
+
+impl<'a> Filler<'a> {
+    /// A filler that starts with areas as values.
+    pub(crate) fn new(order: &'a Order, stock: &'a [Stock], effort: Effort) -> Filler<'a> {
+        let pricers = stock.iter().map(|s| Pricer::new(s.w, s.h, order)).collect();
+        let values = order.sizes.iter().map(|s| first_value(s.area())).collect();
+        Filler { order, stock, pricers, values, effort }
+    }
+
+    /// One filling of `demand`; `None` when it would cost `limit` or more, or the work ends.
+    pub(crate) fn fill(
+        &mut self,
+        demand: &[u32],
+        limit: i64,
+        rng: &mut SmallRng,
+        work: &mut Work,
+    ) -> Option<Filled> {
+        let mut left = demand.to_vec();
+        let mut filled = Vec::new();
+        let mut cost = 0;
+        while left.iter().any(|&n| n > 0) {
+            let mut best: Option<(i64, usize, Block)> = None;
+            for (sheet, pricer) in self.pricers.iter_mut().enumerate() {
+                let priced = pricer.price(self.order, &self.values, &left, 0, self.effort, work);
+                let Some((block, value)) = priced.found else { continue };
+                let better = best.as_ref().is_none_or(|(most, other, _)| {
+                    i128::from(value) * i128::from(self.stock[*other].cost)
+                        > i128::from(*most) * i128::from(self.stock[sheet].cost)
+                });
+                if better {
+                    best = Some((value, sheet, block));
+                }
+            }
+            let (_, sheet, block) = best?;
+            cost += self.stock[sheet].cost;
+            if cost >= limit || work.left() == 0 {
+                self.correct(&filled, rng);
+                return None;
+            }
+            block.visit(&mut |s| left[s] -= 1);
+            filled.push((sheet, block));
+        }
+        self.correct(&filled, rng);
+        Some(filled)
+    }
+
+    /// Moves every value towards area times how badly the piece's sheet was filled.
+    fn correct(&mut self, filled: &Filled, rng: &mut SmallRng) {
+        let sizes = &self.order.sizes;
+        for (sheet, block) in filled {
+            let mut used = 0;
+            block.visit(&mut |s| used += sizes[s].area());
+            let room = u64::from(self.stock[*sheet].w) * u64::from(self.stock[*sheet].h);
+            let weight = rng.random_range(1..=4);
+            let values = &mut self.values;
+            block.visit(&mut |s| {
+                // Slightly more than the area for large pieces: small ones fill gaps anyway.
+                let target =
+                    i128::from(first_value(sizes[s].area())) * i128::from(room) / i128::from(used.max(1));
+                let mixed = (i128::from(values[s]) * (16 - weight) + target * weight) / 16;
+                values[s] = i64::try_from(mixed).unwrap_or(values[s]).max(1);
+            });
+        }
+    }
+}
+
+/// Area to the power of about 1.03, in whole units.
+fn first_value(area: u64) -> i64 {
+    let area = i64::try_from(area).unwrap_or(i64::MAX / (2 * SCALE));
+    let doublings = i64::from(area.max(1).ilog2());
+    area * SCALE + area * doublings * SCALE / 48
+}
