@@ -12,6 +12,7 @@ mod chart;
 pub mod demand;
 mod expand;
 mod file;
+pub mod geometry;
 pub mod layout;
 pub mod rows;
 pub mod rules;
@@ -118,6 +119,8 @@ pub struct Block {
     pub pieces: Vec<PieceLine>,
     /// The first so many of `pieces` are given by the pattern itself; the rest come of its units.
     pub given: usize,
+    /// Two seam allowances: what a given piece loses each way when it is sewn in; zero for a chart.
+    pub seams: Length,
     /// Its size in the quilt, without seams; `None` when the pattern does not say.
     pub finished: Option<Size>,
     /// Its units, in file order; their pieces are counted in `pieces` already.

@@ -59,6 +59,7 @@ pub(super) fn read(keys: &Keys, roles: &Roles, sewing: &Sewing, source: &mut Sou
         make: make.flatten().unwrap_or(1),
         given: given.len(),
         pieces: given.into_iter().map(|given| given.line).collect(),
+        seams: sewing.seam + sewing.seam,
         finished: finished.or(sewn.whole),
         units,
         rows: sewn.rows,
