@@ -14,7 +14,7 @@ mod text;
 
 pub use cells::{Cells, Reported};
 pub use heading::Column;
-pub use names::{list, near, same_name, tidy};
+pub use names::{key, list, near, same_name, tidy};
 
 use heading::Found;
 

@@ -5,6 +5,11 @@ pub fn tidy(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The form in which names are compared: equal for two names that are the same.
+pub fn key(name: &str) -> String {
+    tidy(name).to_lowercase()
+}
+
 /// True when two names differ in case and spacing only.
 pub fn same_name(one: &str, other: &str) -> bool {
     key(one) == key(other)
@@ -41,10 +46,6 @@ pub fn list(words: impl IntoIterator<Item = String>) -> String {
         Some(last) if words.is_empty() => last,
         Some(last) => format!("{} and {last}", words.join(", ")),
     }
-}
-
-fn key(name: &str) -> String {
-    tidy(name).to_lowercase()
 }
 
 /// Letters to add, drop or change to make one word of the other; V. I. Levenshtein's distance by the usual

@@ -1,13 +1,17 @@
 //! Rows -> prints: which rows are of one print, and where they contradict each other.
 
+use std::collections::BTreeMap;
+
 use crate::diagnostic::{Diagnostic, Place};
-use crate::spreadsheet::{Row, Sheet, same_name};
+use crate::spreadsheet::{Row, Sheet, key, same_name};
 use crate::stash::{Lot, Print, PrintId};
 
 /// The prints so far, each with what its rows said of it and the line that said it first.
 #[derive(Debug, Default)]
 pub(super) struct Prints {
     seen: Vec<Seen>,
+    /// Compared form of a name -> its place in `seen`.
+    index: BTreeMap<String, usize>,
 }
 
 #[derive(Debug)]
@@ -32,12 +36,12 @@ impl Prints {
     ) -> PrintId {
         let color = lot.color.clone().map(|color| (color, row.line));
         let value = lot.value.map(|value| (value, row.line));
-        let known = self.seen.iter().position(|seen| same_name(&seen.name, name));
-        let Some(index) = known else {
+        let index = *self.index.entry(key(name)).or_insert(self.seen.len());
+        if index == self.seen.len() {
             let (name, directional) = (name.to_string(), lot.directional);
             self.seen.push(Seen { name, line: row.line, directional, color, value, respelled: false });
-            return PrintId(self.seen.len() - 1);
-        };
+            return PrintId(index);
+        }
         let seen = &mut self.seen[index];
         let place = |field| sheet.place(row, field);
         if seen.name != name && !seen.respelled {
