@@ -1,1 +1,32 @@
-//! To be filled by its own change.
+//! The use cases: what a person can ask for, whether from a command line or from a page.
+//!
+//! Nothing here prints or exits. Whatever comes back as an answer has passed the independent check.
+
+pub mod check;
+pub mod folder;
+pub mod given;
+pub mod options;
+pub mod recheck;
+pub mod run;
+pub mod summary;
+
+mod chart;
+
+use crate::diagnostic::{Diagnostic, any_error};
+use crate::pattern;
+
+pub use crate::length::{Length, Units};
+pub use crate::planning::{Progress, Weights};
+pub use given::Given;
+
+/// The pattern in `file` as a cutting chart in CSV, with notes and warnings about it.
+///
+/// # Errors
+/// Everything that is wrong with the pattern.
+pub fn chart(file: &Given, units: Units) -> Result<(Vec<u8>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let (pattern, said) = pattern::read(&file.name, &file.bytes);
+    if any_error(&said) {
+        return Err(said);
+    }
+    Ok((chart::chart(&pattern, units), said))
+}

@@ -1,8 +1,175 @@
-//! The command line.
+//! The command line: arguments in, use case called, words and exit code out.
 
+use std::io::{self, IsTerminal as _};
+use std::path::Path;
 use std::process::ExitCode;
+
+use clap::Parser;
+use clap::error::ErrorKind;
+
+mod args;
+mod print;
+mod progress;
+
+use crate::app::check;
+use crate::app::folder;
+use crate::app::given::Given;
+use crate::app::options::Options;
+use crate::app::recheck::{Recheck, recheck};
+use crate::app::run::{self, Failure, Request};
+use crate::app::summary::Verdict;
+use crate::app::{self, Units};
+use crate::diagnostic::Diagnostic;
+use args::{Arguments, Command, PlanArguments};
+use progress::ProgressLine;
+
+/// What the program tells whoever started it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ending {
+    /// It fits, or the work is done.
+    Done = 0,
+    /// It does not fit, or a record is wrong.
+    No = 1,
+    /// The input or the command cannot be used.
+    BadInput = 2,
+    /// Not known within the work allowed.
+    Undecided = 3,
+    /// The program refused its own plan.
+    OwnMistake = 4,
+}
 
 /// Runs the program on the arguments it was started with.
 pub fn run() -> ExitCode {
-    ExitCode::from(2)
+    let ending = match Arguments::try_parse() {
+        Ok(arguments) => match arguments.command {
+            Command::Plan(arguments) => plan(&arguments),
+            Command::Check { files } => check_files(&files),
+            Command::Verify { folder } => verify(&folder),
+            Command::Chart { pattern, units } => chart(&pattern, units.into()),
+        },
+        Err(error) => usage(&error),
+    };
+    ExitCode::from(ending as u8)
+}
+
+fn usage(error: &clap::Error) -> Ending {
+    // A reader that has gone away is no trouble.
+    let _ = error.print();
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Ending::Done,
+        _ => Ending::BadInput,
+    }
+}
+
+fn plan(arguments: &PlanArguments) -> Ending {
+    let Some(request) = request(arguments) else { return Ending::BadInput };
+    if let Some(out) = &arguments.out
+        && let Err(error) = folder::may_write(out, arguments.force)
+    {
+        return print::refused(&error.to_string(), Ending::BadInput);
+    }
+    let mut line = ProgressLine::new(io::stderr().is_terminal());
+    let answer = run::plan(&request, &mut |progress| line.show(progress));
+    line.clear();
+    let answer = match answer {
+        Ok(answer) => answer,
+        Err(Failure::Inputs(said)) => {
+            print::diagnostics(&said);
+            return print::refused("the input cannot be used; nothing was written", Ending::BadInput);
+        }
+        Err(Failure::Internal(said)) => return print::own_mistake(&said),
+    };
+    print::diagnostics(&answer.said);
+    if let Some(out) = &arguments.out
+        && let Err(error) = folder::write(out, &answer.files, arguments.force)
+    {
+        return print::refused(&error.to_string(), Ending::BadInput);
+    }
+    let sheet = arguments.out.as_ref().map(|out| out.join("sheet.html"));
+    let sheet = sheet.filter(|sheet| sheet.exists());
+    print::summary(&answer.summary, request.options.units, sheet.as_deref());
+    match answer.summary.verdict {
+        Verdict::Fits => Ending::Done,
+        Verdict::Impossible => Ending::No,
+        Verdict::Undecided => Ending::Undecided,
+    }
+}
+
+/// Opens every file named, so that all that cannot be opened are told at once.
+fn request(arguments: &PlanArguments) -> Option<Request> {
+    let named = [Some(&arguments.pattern), Some(&arguments.stash), arguments.placements.as_ref()];
+    let mut given = open(named.into_iter().flatten().map(AsRef::as_ref))?.into_iter();
+    let mut options = Options {
+        allowance: arguments.allowance,
+        units: arguments.units.into(),
+        layers: arguments.layers,
+        date: arguments.date.clone(),
+        ..Options::default()
+    };
+    options.rules.weights = arguments.weights;
+    options.rules.useful_side = arguments.useful;
+    options.rules.effort = arguments.effort;
+    options.rules.seconds = arguments.time;
+    Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
+}
+
+fn open<'a>(paths: impl Iterator<Item = &'a Path>) -> Option<Vec<Given>> {
+    let opened: Vec<Result<Given, Diagnostic>> = paths.map(Given::open).collect();
+    let refused: Vec<Diagnostic> = opened.iter().filter_map(|file| file.as_ref().err().cloned()).collect();
+    print::diagnostics(&refused);
+    if refused.is_empty() { opened.into_iter().collect::<Result<_, _>>().ok() } else { None }
+}
+
+fn check_files(paths: &[std::path::PathBuf]) -> Ending {
+    let mut ending = Ending::Done;
+    let mut files = Vec::new();
+    for path in paths {
+        match Given::open(path) {
+            Ok(file) => files.push(file),
+            Err(said) => {
+                print::diagnostics(&[said]);
+                ending = Ending::BadInput;
+            }
+        }
+    }
+    let checked = check::check(&files);
+    for file in &checked {
+        print::diagnostics(&file.said);
+    }
+    print::checked(&checked);
+    if check::all_right(&checked) { ending } else { Ending::BadInput }
+}
+
+fn verify(folder: &Path) -> Ending {
+    match recheck(folder) {
+        Recheck::Right(summary) => {
+            print::right(&summary);
+            Ending::Done
+        }
+        Recheck::Wrong(faults) => {
+            print::wrong(&faults);
+            Ending::No
+        }
+        Recheck::Unreadable(said) => {
+            print::diagnostics(&said);
+            Ending::BadInput
+        }
+    }
+}
+
+fn chart(path: &Path, units: Units) -> Ending {
+    let Some(file) = open(std::iter::once(path)).and_then(|files| files.into_iter().next()) else {
+        return Ending::BadInput;
+    };
+    match app::chart(&file, units) {
+        Ok((chart, said)) => {
+            print::diagnostics(&said);
+            print::out(&chart);
+            Ending::Done
+        }
+        Err(said) => {
+            print::diagnostics(&said);
+            Ending::BadInput
+        }
+    }
 }

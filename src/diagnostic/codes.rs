@@ -3,6 +3,7 @@
 /// Code -> what it says, in the order of the codes. The letter names the kind of file: F any file, S stash,
 /// C cutting chart, T pattern in TOML, P placements.
 pub const CODES: &[(&str, &str)] = &[
+    ("F100", "the file cannot be opened"),
     ("F101", "the file is not text"),
     ("F102", "the file is not UTF-8; the encoding it was read in"),
     ("F103", "the file is empty"),
@@ -15,6 +16,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("F110", "a column is not used"),
     ("F111", "a column with content has no heading"),
     ("F112", "lines above the headings were left out"),
+    ("F113", "the headings are those of no file known"),
     ("F201", "not a length"),
     ("F202", "a length was rounded to the nearest exact one"),
     ("F203", "a length is not above zero"),

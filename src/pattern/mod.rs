@@ -28,15 +28,16 @@ pub use rules::RoleRules;
 pub use seam::Sewing;
 pub use unit::Unit;
 
-/// Reads a pattern: TOML when the file's name ends in `.toml`, a cutting chart when it ends in `.csv`; any
-/// other name is told by its first line, which in TOML is a comment, a table or a key with `=`.
-pub fn read(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
+/// True for a pattern in TOML: its name ends in `.toml`. A name that ends in `.csv` is a cutting chart's; any
+/// other is told by its first line, which in TOML is a comment, a table or a key with `=`.
+pub fn is_toml(file_name: &str, bytes: &[u8]) -> bool {
     let name = file_name.to_lowercase();
-    if name.ends_with(".toml") || (!name.ends_with(".csv") && looks_like_toml(bytes)) {
-        read_toml(file_name, bytes)
-    } else {
-        read_chart(file_name, bytes)
-    }
+    name.ends_with(".toml") || (!name.ends_with(".csv") && looks_like_toml(bytes))
+}
+
+/// Reads a pattern in TOML, or else as a cutting chart; [`is_toml`] tells which.
+pub fn read(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
+    if is_toml(file_name, bytes) { read_toml(file_name, bytes) } else { read_chart(file_name, bytes) }
 }
 
 fn looks_like_toml(bytes: &[u8]) -> bool {

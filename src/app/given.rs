@@ -1,0 +1,99 @@
+//! Input files as a person gives them, and everything that is wrong with them at once.
+
+use std::fs;
+use std::path::Path;
+
+use crate::diagnostic::{Diagnostic, Place, any_error};
+use crate::length::Length;
+use crate::pattern::demand::{Demand, Loosened};
+use crate::pattern::{self, Pattern};
+use crate::placements::{self, Placements};
+use crate::stash::{self, Stash};
+
+/// Larger than any spreadsheet of fabric; what is larger was named by mistake.
+const LARGEST_FILE: u64 = 64 * 1024 * 1024;
+
+/// One input file: its name, without folders, and its bytes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Given {
+    /// As messages name it.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
+impl Given {
+    /// Reads the file at `path`.
+    ///
+    /// # Errors
+    /// One diagnostic when it cannot be read.
+    pub fn open(path: &Path) -> Result<Given, Diagnostic> {
+        let shown = path.display().to_string();
+        let refuse =
+            |message: String, help: &str| Diagnostic::error("F100", Place::file(&shown), message, help);
+        match fs::metadata(path) {
+            Ok(about) if about.is_dir() => {
+                return Err(refuse("this is a folder, not a file".to_owned(), "name a file in it"));
+            }
+            Ok(about) if about.len() > LARGEST_FILE => {
+                let message =
+                    format!("the file has {} bytes; no more than {LARGEST_FILE} are read", about.len());
+                return Err(refuse(message, "check that it is the right file"));
+            }
+            Ok(_) => {}
+            Err(error) => return Err(refuse(format!("it cannot be read: {error}"), "check the name")),
+        }
+        let bytes = fs::read(path)
+            .map_err(|error| refuse(format!("it cannot be read: {error}"), "check that you may read it"))?;
+        Ok(Given { name: name_of(path), bytes })
+    }
+}
+
+/// The last part of a path: a message that is the same on every machine has no folders in it.
+fn name_of(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
+}
+
+/// Stash, pattern and placements, read and fitting together.
+#[derive(Clone, Debug)]
+pub struct Understood {
+    /// What is on the shelf.
+    pub stash: Stash,
+    /// What the quilt needs.
+    pub pattern: Pattern,
+    /// What the quilter has decided.
+    pub placements: Placements,
+    /// The pattern counted out.
+    pub demand: Demand,
+}
+
+/// Reads all three, going on after the first mistake.
+///
+/// Returns what was understood, unless something is an error, and every diagnostic of every file; whether
+/// placements fit pattern and stash is asked only when those can be read.
+pub fn understand(
+    stash: &Given,
+    pattern: &Given,
+    placements: Option<&Given>,
+    allowance: Length,
+) -> (Option<Understood>, Vec<Diagnostic>) {
+    let (stash, mut said) = stash::read(&stash.name, &stash.bytes, allowance);
+    let (pattern, more) = pattern::read(&pattern.name, &pattern.bytes);
+    said.extend(more);
+    let mut decided = Placements::default();
+    if let Some(given) = placements {
+        let (read, more) = placements::read(&given.name, &given.bytes);
+        decided = read;
+        said.extend(more);
+    }
+    if any_error(&said) {
+        return (None, said);
+    }
+    let demand = Demand::expand(&pattern, &Loosened::default());
+    let (_, more) = placements::pins(&decided, &stash, &pattern, &demand);
+    said.extend(more);
+    if any_error(&said) {
+        return (None, said);
+    }
+    (Some(Understood { stash, pattern, placements: decided, demand }), said)
+}

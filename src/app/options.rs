@@ -1,0 +1,102 @@
+//! The options of a run as a person writes them, on a command line or in a form.
+
+use crate::length::{self, Direction, Length, Unit, Units};
+use crate::planning::Rules;
+use crate::planning::rules::Weights;
+
+/// What a person may set for one run.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// Squaring-up allowance for lots that do not give their own.
+    pub allowance: Length,
+    /// Rules of planning.
+    pub rules: Rules,
+    /// In which units lengths are shown.
+    pub units: Units,
+    /// The most layers cut at once; at least 1.
+    pub layers: u32,
+    /// The date for the print sheet, as written.
+    pub date: Option<String>,
+}
+
+impl Default for Options {
+    fn default() -> Options {
+        Options {
+            allowance: Length::ZERO,
+            rules: Rules::default(),
+            units: Units::Inches,
+            layers: 4,
+            date: None,
+        }
+    }
+}
+
+/// Longer than any side of fabric that is trued or kept: a yard.
+const LONGEST_OPTION: Length = Length::from_inches(36);
+
+/// Reads a length such as `1/2`, `1/4 in` or `5 mm`; a bare number is inches. What lies between two exact lengths
+/// is rounded up: a little more is taken off, and a leftover must be a little larger.
+///
+/// # Errors
+/// What was expected.
+pub fn length(text: &str) -> Result<Length, String> {
+    let read = length::parse(text, Unit::Inch, Direction::Up).map_err(|error| error.to_string())?.length;
+    if read < Length::ZERO || read > LONGEST_OPTION {
+        return Err(format!("expected a length from 0 to {}", LONGEST_OPTION.show(Units::Inches)));
+    }
+    Ok(read)
+}
+
+/// Reads weights such as `scrap=50,yardage=200`; those not named keep their usual value.
+///
+/// # Errors
+/// What was expected.
+pub fn weights(text: &str) -> Result<Weights, String> {
+    let mut weights = Weights::default();
+    for part in text.split(',').map(str::trim).filter(|part| !part.is_empty()) {
+        let (name, number) = part
+            .split_once('=')
+            .ok_or_else(|| format!("\"{part}\": expected a name, = and a number, such as scrap=50"))?;
+        let number: u32 =
+            number.trim().parse().ok().filter(|&number| number <= HEAVIEST).ok_or_else(|| {
+                format!("\"{part}\": expected a whole number from 0 to {HEAVIEST} after the =")
+            })?;
+        let slot = match name.trim().to_lowercase().replace(['_', ' '], "-").as_str() {
+            "scrap" | "scraps" => &mut weights.scrap,
+            "precut" | "precuts" | "square" | "squares" | "strip" | "strips" => &mut weights.precut,
+            "fat-quarter" | "fat-quarters" => &mut weights.fat_quarter,
+            "yardage" => &mut weights.yardage,
+            other => {
+                return Err(format!("\"{other}\": expected scrap, precut, fat-quarter or yardage"));
+            }
+        };
+        *slot = number;
+    }
+    Ok(weights)
+}
+
+/// A weight above this says nothing more, and could carry sums over a stash past 64 bits.
+const HEAVIEST: u32 = 10_000;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn weights_that_are_not_named_keep_their_usual_value() {
+        let usual = Weights::default();
+        assert_eq!(
+            weights("scrap=10, fat quarter=300"),
+            Ok(Weights { scrap: 10, fat_quarter: 300, ..usual })
+        );
+        assert_eq!(weights(""), Ok(usual));
+    }
+
+    #[test]
+    fn a_weight_that_cannot_be_read_is_named() {
+        assert!(weights("scrap").is_err_and(|said| said.contains("\"scrap\"")));
+        assert!(weights("wool=3").is_err_and(|said| said.contains("\"wool\"")));
+        assert!(weights("scrap=-1").is_err_and(|said| said.contains("scrap=-1")));
+        assert!(weights("scrap=99999").is_err());
+    }
+}

@@ -1,0 +1,121 @@
+//! The main job: read, plan, render, check. What comes back was recomputed from the inputs and found right.
+
+use crate::app::given::{Given, understand};
+use crate::app::options::Options;
+use crate::app::summary::Summary;
+use crate::diagnostic::Diagnostic;
+use crate::pattern;
+use crate::planning::{self, Progress};
+use crate::report::{self, Job, Settings};
+use crate::verifying::{self, Fault, Inputs, Source};
+
+/// Everything one run is made from.
+#[derive(Clone, Debug)]
+pub struct Request {
+    /// The pattern: a cutting chart or a pattern file.
+    pub pattern: Given,
+    /// The stash.
+    pub stash: Given,
+    /// What the quilter has decided, if anything.
+    pub placements: Option<Given>,
+    /// The options.
+    pub options: Options,
+}
+
+/// What came of it.
+#[derive(Clone, Debug)]
+pub struct Answer {
+    /// In a few lines.
+    pub summary: Summary,
+    /// Every file to write, by name within the output folder, copies of the inputs included.
+    pub files: Vec<(String, Vec<u8>)>,
+    /// Notes and warnings about the inputs.
+    pub said: Vec<Diagnostic>,
+}
+
+/// Why there is no answer.
+#[derive(Clone, Debug)]
+pub enum Failure {
+    /// The inputs cannot be used; everything wrong with them, notes included.
+    Inputs(Vec<Diagnostic>),
+    /// The program found its own plan wrong. That is a mistake in the program, and nothing of it is shown.
+    Internal(Vec<String>),
+}
+
+/// Plans `request`, telling `progress` now and then how far it has come.
+///
+/// # Errors
+/// When the inputs have errors, or when the plan does not pass the independent check.
+pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Answer, Failure> {
+    let options = &request.options;
+    let placements = request.placements.as_ref();
+    let (understood, said) = understand(&request.stash, &request.pattern, placements, options.allowance);
+    let Some(inputs) = understood else { return Err(Failure::Inputs(said)) };
+    let outcome =
+        planning::plan(&inputs.stash, &inputs.pattern, &inputs.placements, &options.rules, progress);
+    let copies = copies(request);
+    let settings = settings(request, &copies);
+    let job = Job {
+        stash: &inputs.stash,
+        pattern: &inputs.pattern,
+        demand: &inputs.demand,
+        outcome: &outcome,
+        rules: &options.rules,
+        settings: &settings,
+    };
+    let mut files = report::render(&job).map_err(|error| Failure::Internal(vec![error.to_string()]))?;
+    let record = record_of(&files)?;
+    let faults = verifying::verify(&copies, &record);
+    if !faults.is_empty() {
+        return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect()));
+    }
+    let summary = Summary::read(&record)
+        .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
+    let Inputs { stash, pattern, placements } = copies;
+    files.extend(
+        [Some(stash), Some(pattern), placements].into_iter().flatten().map(|copy| (copy.name, copy.bytes)),
+    );
+    Ok(Answer { summary, files, said })
+}
+
+fn record_of(files: &[(String, Vec<u8>)]) -> Result<String, Failure> {
+    let bytes =
+        files.iter().find(|(name, _)| name == crate::app::folder::RECORD).map(|(_, bytes)| bytes.clone());
+    bytes
+        .and_then(|bytes| String::from_utf8(bytes).ok())
+        .ok_or_else(|| Failure::Internal(vec!["no record of the plan was composed".to_owned()]))
+}
+
+/// The inputs, byte for byte, under the names they get in the output folder.
+fn copies(request: &Request) -> Inputs {
+    let copy = |name: &str, given: &Given| Source { name: name.to_owned(), bytes: given.bytes.clone() };
+    let name = if pattern::is_toml(&request.pattern.name, &request.pattern.bytes) {
+        "inputs/pattern.toml"
+    } else {
+        "inputs/chart.csv"
+    };
+    Inputs {
+        stash: copy("inputs/stash.csv", &request.stash),
+        pattern: copy(name, &request.pattern),
+        placements: request.placements.as_ref().map(|given| copy("inputs/placements.csv", given)),
+    }
+}
+
+fn settings(request: &Request, copies: &Inputs) -> Settings {
+    let options = &request.options;
+    let mut marked: Vec<(&str, &[u8])> =
+        vec![(&copies.stash.name, &copies.stash.bytes), (&copies.pattern.name, &copies.pattern.bytes)];
+    if let Some(placements) = &copies.placements {
+        marked.push((&placements.name, &placements.bytes));
+    }
+    Settings {
+        units: options.units,
+        layers: options.layers,
+        date: options.date.clone(),
+        revision: report::fingerprint(&marked),
+        allowance: options.allowance,
+        stash_file: copies.stash.name.clone(),
+        pattern_file: copies.pattern.name.clone(),
+        placements_file: copies.placements.as_ref().map(|source| source.name.clone()),
+    }
+}

@@ -1,0 +1,141 @@
+//! A plan in a few lines, taken from its record, so that what is said here is what was checked.
+
+use serde_json::Value;
+
+use crate::length::{Length, Units};
+
+/// Does it fit?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It fits.
+    Fits,
+    /// Proved: it does not fit.
+    Impossible,
+    /// Not known.
+    Undecided,
+}
+
+/// The numbers that matter.
+#[derive(Clone, Debug)]
+pub struct Summary {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// What it rests on, in one sentence.
+    pub proof: String,
+    /// Every reason.
+    pub reasons: Vec<String>,
+    /// Sheets opened.
+    pub sheets: usize,
+    /// Pieces cut and pieces needed.
+    pub pieces: (u64, u64),
+    /// Fabric opened by weight, and what no complete plan can go below; hundredths of square ticks.
+    pub opened: (i128, i128),
+    /// Leftovers with a shorter side of at least the useful length, and that length.
+    pub kept: (usize, Length),
+    /// What is short and why, one line each.
+    pub short: Vec<String>,
+    /// What would make it fit, one each.
+    pub alternatives: Vec<Way>,
+}
+
+/// One alternative.
+#[derive(Clone, Debug)]
+pub struct Way {
+    /// What changes.
+    pub changes: Vec<String>,
+    /// What it costs.
+    pub cost: String,
+}
+
+impl Summary {
+    /// Sums up a record that was found right; `None` for anything else.
+    pub(super) fn read(record: &str) -> Option<Summary> {
+        let record: Value = serde_json::from_str(record).ok()?;
+        let verdict = match record["verdict"].as_str()? {
+            "fits" => Verdict::Fits,
+            "impossible" => Verdict::Impossible,
+            _ => Verdict::Undecided,
+        };
+        let useful = record["rules"]["useful_side"].as_i64()?;
+        let sheets = record["sheets"].as_array()?;
+        let leftovers = sheets.iter().filter_map(|sheet| sheet["leftovers"].as_array()).flatten();
+        let kept = leftovers.filter(|rect| {
+            let side = |name: &str| rect[name].as_i64().unwrap_or(0);
+            side("width").min(side("height")) >= useful
+        });
+        let total = |name: &str| -> Option<u64> {
+            Some(record["totals"].as_array()?.iter().filter_map(|line| line[name].as_u64()).sum())
+        };
+        Some(Summary {
+            verdict,
+            proof: text(&record["proof"]),
+            reasons: record["reasons"].as_array()?.iter().map(|reason| text(&reason["text"])).collect(),
+            sheets: sheets.len(),
+            pieces: (total("cut")?, total("need")?),
+            opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
+            kept: (kept.count(), Length::from_ticks(useful)),
+            short: record["short"].as_array()?.iter().map(short).collect(),
+            alternatives: record["alternatives"].as_array()?.iter().map(way).collect(),
+        })
+    }
+
+    /// Fabric opened as text, with what is known about the least.
+    pub fn fabric(&self, units: Units) -> String {
+        let (opened, bound) = self.opened;
+        let said = area(opened, units);
+        if self.verdict != Verdict::Fits {
+            return said;
+        }
+        if opened == bound {
+            return format!("{said}; no plan opens less, that is proved");
+        }
+        // Rounded up: the gap is never said to be smaller than it is.
+        let gap = ((opened - bound) * 1000 + opened - 1) / opened.max(1);
+        format!("{said}; no plan opens less than {} (gap {}.{} %)", area(bound, units), gap / 10, gap % 10)
+    }
+}
+
+/// Weighted square ticks in hundredths, as whole square inches or centimetres, to the nearest.
+fn area(hundredths: i128, units: Units) -> String {
+    let (side, name) = match units {
+        Units::Inches => (i128::from(Length::TICKS_PER_INCH), "sq in"),
+        Units::Metric => (i128::from(Length::TICKS_PER_TENTH_MM) * 100, "sq cm"),
+    };
+    let unit = side * side * 100;
+    format!("{} {name}", (hundredths * 2 + unit) / (2 * unit))
+}
+
+fn short(item: &Value) -> String {
+    let mut name = format!("role {}", text(&item["role"]));
+    if let (Some(block), Some(copy)) = (item["block"].as_str(), item["copy"].as_u64()) {
+        name = format!("{block} {copy}, {name}");
+    }
+    if let Some(label) = item["label"].as_str() {
+        name += &format!(", piece {label}");
+    }
+    format!("{name}: {}", text(&item["reason"]))
+}
+
+fn way(item: &Value) -> Way {
+    let changes = item["changes"].as_array().map(|list| list.iter().map(text).collect()).unwrap_or_default();
+    Way { changes, cost: text(&item["cost"]["text"]) }
+}
+
+fn text(value: &Value) -> String {
+    value.as_str().unwrap_or_default().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn areas_are_said_in_whole_units_to_the_nearest() {
+        let inch = i128::from(Length::TICKS_PER_INCH) * i128::from(Length::TICKS_PER_INCH) * 100;
+        assert_eq!(area(inch * 100, Units::Inches), "100 sq in");
+        assert_eq!(area(inch / 2, Units::Inches), "1 sq in");
+        assert_eq!(area(inch / 2 - 1, Units::Inches), "0 sq in");
+        // 1 sq in = 6.4516 sq cm.
+        assert_eq!(area(inch * 100, Units::Metric), "645 sq cm");
+    }
+}

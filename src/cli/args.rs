@@ -1,0 +1,148 @@
+//! Commands, options and their help.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::app::options;
+use crate::app::{Length, Units, Weights};
+
+const EXAMPLES: &str = "\
+Examples:
+  cutcloth plan chart.csv --stash pack.csv --out plan
+      plan the quilt of chart.csv from the fabric in pack.csv; then open plan/sheet.html
+  cutcloth check chart.csv pack.csv
+      say everything that is wrong with the files, and change nothing
+  cutcloth verify plan
+      recompute the plan in the folder from the copies of its inputs
+
+Exit codes: 0 it fits, or done; 1 it does not fit, or a verified record is wrong; 2 the input or the
+command cannot be used; 3 undecided within the work allowed; 4 the program found a mistake of its own.";
+
+const PLAN_EXAMPLE: &str = "\
+Example:
+  cutcloth plan chart.csv --stash shelf.csv --allowance 1/4 --out plan
+
+Without --out nothing is written and only the summary is shown.";
+
+/// Plans the cutting of a patchwork quilt from the fabric you have: does it fit, how to cut it, what is left,
+/// and what would make it fit.
+#[derive(Debug, Parser)]
+#[command(name = "cutcloth", version, after_help = EXAMPLES, disable_help_subcommand = true)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Plan a quilt from a stash.
+    Plan(PlanArguments),
+    /// Read files and say everything that is wrong with them.
+    Check {
+        /// Stashes, cutting charts, pattern files or placements, in any order.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+    },
+    /// Recompute a written plan from the copies of its inputs, trusting nothing it says.
+    Verify {
+        /// The folder that `plan --out` wrote.
+        #[arg(value_name = "DIR")]
+        folder: PathBuf,
+    },
+    /// Print the cutting chart of a pattern as CSV.
+    Chart {
+        /// The pattern.
+        #[arg(value_name = "PATTERN")]
+        pattern: PathBuf,
+        /// Units in which lengths are shown.
+        #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
+        units: UnitsName,
+    },
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = PLAN_EXAMPLE)]
+pub(super) struct PlanArguments {
+    /// The pattern: a cutting chart (CSV) or a pattern file (TOML).
+    #[arg(value_name = "PATTERN")]
+    pub(super) pattern: PathBuf,
+    /// The fabric you have (CSV).
+    #[arg(long, value_name = "STASH.csv")]
+    pub(super) stash: PathBuf,
+    /// What you have decided already: block, copy, role, print (CSV). It is kept to.
+    #[arg(long, value_name = "FILE")]
+    pub(super) placements: Option<PathBuf>,
+    /// Folder for the print sheet, the record and the spreadsheet files.
+    #[arg(long, value_name = "DIR")]
+    pub(super) out: Option<PathBuf>,
+    /// Write to the folder even if it holds something else. Files of the same names are replaced.
+    #[arg(long, requires = "out")]
+    pub(super) force: bool,
+    /// Taken off each side that is squared up, for fabric whose row does not say.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0")]
+    pub(super) allowance: Length,
+    /// What a square inch of opened fabric counts, in hundredths. The plan that opens least is sought.
+    #[arg(
+        long,
+        value_name = "LIST",
+        value_parser = options::weights,
+        default_value = "scrap=50,precut=100,fat-quarter=120,yardage=150"
+    )]
+    pub(super) weights: Weights,
+    /// A leftover is worth keeping when its shorter side has at least this length.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "2 1/2 in")]
+    pub(super) useful: Length,
+    /// The most layers of fabric you cut at once.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=20), default_value_t = 4)]
+    pub(super) layers: u32,
+    /// Units in which lengths are shown. Files may mix them.
+    #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
+    pub(super) units: UnitsName,
+    /// Date for the revision line of the sheet, printed as you write it.
+    #[arg(long, value_name = "TEXT")]
+    pub(super) date: Option<String>,
+    /// How much searching may be done, in percent of the usual.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
+    pub(super) effort: u32,
+    /// Stop searching after so many seconds. The answer may then differ from run to run.
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(super) time: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum UnitsName {
+    Inches,
+    Metric,
+}
+
+impl From<UnitsName> for Units {
+    fn from(name: UnitsName) -> Units {
+        match name {
+            UnitsName::Inches => Units::Inches,
+            UnitsName::Metric => Units::Metric,
+        }
+    }
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let seconds: f64 =
+        text.trim().parse().map_err(|_| "expected a number of seconds, such as 10".to_owned())?;
+    if seconds.is_finite() && seconds > 0.0 && seconds <= 1e6 {
+        Ok(seconds)
+    } else {
+        Err("expected a number of seconds above 0".to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_commands_and_options_are_consistent() {
+        Arguments::command().debug_assert();
+    }
+}

@@ -1,0 +1,139 @@
+//! Outcomes and diagnostics -> terminal: verdict first, then the few numbers that matter.
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use crate::app::Units;
+use crate::app::check::Checked;
+use crate::app::summary::{Summary, Verdict};
+use crate::cli::Ending;
+use crate::diagnostic::Diagnostic;
+
+/// Lines of what is short shown before the rest is only counted.
+const MOST_SHORT: usize = 12;
+
+/// Writes to standard output; a reader that has gone away is no trouble.
+pub(super) fn out(bytes: &[u8]) {
+    let mut stdout = io::stdout().lock();
+    let _ = stdout.write_all(bytes).and_then(|()| stdout.flush());
+}
+
+fn err(text: &str) {
+    let _ = io::stderr().lock().write_all(text.as_bytes());
+}
+
+/// Everything to say about the inputs.
+pub(super) fn diagnostics(said: &[Diagnostic]) {
+    let text: String = said.iter().map(|one| format!("{one}\n")).collect();
+    err(&text);
+}
+
+/// Why nothing was done.
+pub(super) fn refused(why: &str, ending: Ending) -> Ending {
+    err(&format!("{why}\n"));
+    ending
+}
+
+/// The program's own check refused the plan.
+pub(super) fn own_mistake(said: &[String]) -> Ending {
+    let mut text = "This is a mistake in cutcloth, not in your files: the plan it made did not pass its own \
+                    independent check. Nothing was written.\n"
+        .to_owned();
+    for one in said {
+        text += &format!("  {one}\n");
+    }
+    err(&text);
+    Ending::OwnMistake
+}
+
+/// The verdict and the numbers of a plan.
+pub(super) fn summary(summary: &Summary, units: Units, sheet: Option<&Path>) {
+    out(summary_text(summary, units, sheet).as_bytes());
+}
+
+fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String {
+    let mut text = format!("{}\n{}\n", verdict(summary.verdict), summary.proof);
+    for reason in
+        summary.reasons.iter().filter(|reason| !summary.proof.contains(reason.trim_end_matches('.')))
+    {
+        text += &format!("  {reason}\n");
+    }
+    text.push('\n');
+    let (cut, need) = summary.pieces;
+    text += &row("pieces", &if cut == need { format!("{need}") } else { format!("{cut} of {need}") });
+    text += &row("sheets opened", &summary.sheets.to_string());
+    text += &row("fabric opened", &format!("{} (weighted)", summary.fabric(units)));
+    let (kept, side) = summary.kept;
+    text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
+    if !summary.short.is_empty() {
+        text += &format!("\nshort, {} in all:\n", count(summary.short.len(), "set"));
+        for short in summary.short.iter().take(MOST_SHORT) {
+            text += &format!("  {short}\n");
+        }
+        if let Some(more) = summary.short.len().checked_sub(MOST_SHORT).filter(|&more| more > 0) {
+            text += &format!("  and {more} more\n");
+        }
+    }
+    if !summary.alternatives.is_empty() {
+        text += "\nWhat would make it fit, least change first:\n";
+        for (index, way) in summary.alternatives.iter().enumerate() {
+            text += &format!("  {}. {} ({})\n", index + 1, way.changes.join("; "), way.cost);
+        }
+    }
+    if let Some(sheet) = sheet {
+        text += &format!("\nThe print sheet: {}\n", sheet.display());
+    }
+    text
+}
+
+fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fits => "IT FITS",
+        Verdict::Impossible => "IT DOES NOT FIT",
+        Verdict::Undecided => "UNDECIDED",
+    }
+}
+
+fn row(name: &str, value: &str) -> String {
+    format!("  {name:<16}{value}\n")
+}
+
+fn count(number: usize, one: &str) -> String {
+    format!("{number} {one}{}", if number == 1 { "" } else { "s" })
+}
+
+/// What the files checked hold.
+pub(super) fn checked(checked: &[Checked]) {
+    let text: String = checked
+        .iter()
+        .map(|file| {
+            let errors = file.said.iter().filter(|one| one.is_error()).count();
+            let ending = if errors == 0 {
+                "nothing wrong".to_owned()
+            } else {
+                format!("{} to mend", count(errors, "mistake"))
+            };
+            format!("{}: {}; {ending}\n", file.name, file.holds)
+        })
+        .collect();
+    out(text.as_bytes());
+}
+
+/// A record that is right.
+pub(super) fn right(summary: &Summary) {
+    let mut text = "The record is right: everything in it was recomputed from the inputs.\n".to_owned();
+    text += &format!("  its verdict     {}\n", verdict(summary.verdict).to_lowercase());
+    if !summary.alternatives.is_empty() {
+        text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());
+    }
+    out(text.as_bytes());
+}
+
+/// What is wrong with a record.
+pub(super) fn wrong(faults: &[impl std::fmt::Display]) {
+    let mut text = format!("The record is wrong: {} found.\n", count(faults.len(), "fault"));
+    for fault in faults {
+        text += &format!("  {fault}\n");
+    }
+    out(text.as_bytes());
+}
