@@ -14,7 +14,7 @@ pub enum Kind {
     /// A stash.
     Stash(Stash),
     /// A cutting chart or pattern file.
-    Pattern(Pattern),
+    Pattern(Box<Pattern>),
     /// Placements.
     Placements(Placements),
     /// None of these.
@@ -65,7 +65,7 @@ fn recognise(file: &Given) -> (Kind, Vec<Diagnostic>) {
         readings.push((Kind::Placements(placements), said));
     }
     let (pattern, said) = pattern::read(&file.name, &file.bytes);
-    readings.push((Kind::Pattern(pattern), said));
+    readings.push((Kind::Pattern(Box::new(pattern)), said));
     if !toml {
         let (stash, said) = stash::read(&file.name, &file.bytes, Length::ZERO);
         readings.push((Kind::Stash(stash), said));
@@ -116,7 +116,7 @@ fn together(kinds: &[Kind], checked: &[Checked]) -> Option<(usize, Vec<Diagnosti
         _ => None,
     })?;
     let pattern = kinds.iter().find_map(|kind| match kind {
-        Kind::Pattern(pattern) => Some(pattern),
+        Kind::Pattern(pattern) => Some(pattern.as_ref()),
         _ => None,
     })?;
     let (index, decided) = kinds.iter().enumerate().find_map(|(index, kind)| match kind {

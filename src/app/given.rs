@@ -27,10 +27,11 @@ impl Given {
     ///
     /// # Errors
     /// One diagnostic when it cannot be read.
-    pub fn open(path: &Path) -> Result<Given, Diagnostic> {
+    pub fn open(path: &Path) -> Result<Given, Box<Diagnostic>> {
         let shown = path.display().to_string();
-        let refuse =
-            |message: String, help: &str| Diagnostic::error("F100", Place::file(&shown), message, help);
+        let refuse = |message: String, help: &str| {
+            Box::new(Diagnostic::error("F100", Place::file(&shown), message, help))
+        };
         match fs::metadata(path) {
             Ok(about) if about.is_dir() => {
                 return Err(refuse("this is a folder, not a file".to_owned(), "name a file in it"));

@@ -23,7 +23,7 @@ pub enum Recheck {
 pub fn recheck(folder: &Path) -> Recheck {
     let record = match Given::open(&folder.join(RECORD)) {
         Ok(record) => String::from_utf8_lossy(&record.bytes).into_owned(),
-        Err(said) => return Recheck::Unreadable(vec![said]),
+        Err(said) => return Recheck::Unreadable(vec![*said]),
     };
     let names = match verifying::input_names(&record) {
         Ok(names) => names,
@@ -33,7 +33,7 @@ pub fn recheck(folder: &Path) -> Recheck {
     let mut open = |name: String| match Given::open(&folder.join(&name)) {
         Ok(given) => Source { name, bytes: given.bytes },
         Err(said) => {
-            unreadable.push(said);
+            unreadable.push(*said);
             Source { name, bytes: Vec::new() }
         }
     };

@@ -82,7 +82,7 @@ impl Summary {
     /// Fabric opened as text, with what is known about the least.
     pub fn fabric(&self, units: Units) -> String {
         let (opened, bound) = self.opened;
-        let said = area(opened, units);
+        let said = format!("{} by weight", area(opened, units));
         if self.verdict != Verdict::Fits {
             return said;
         }

@@ -105,9 +105,6 @@ pub(super) struct PlanArguments {
     /// How much searching may be done, in percent of the usual.
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
     pub(super) effort: u32,
-    /// Stop searching after so many seconds. The answer may then differ from run to run.
-    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
-    pub(super) time: Option<f64>,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -122,16 +119,6 @@ impl From<UnitsName> for Units {
             UnitsName::Inches => Units::Inches,
             UnitsName::Metric => Units::Metric,
         }
-    }
-}
-
-fn seconds(text: &str) -> Result<f64, String> {
-    let seconds: f64 =
-        text.trim().parse().map_err(|_| "expected a number of seconds, such as 10".to_owned())?;
-    if seconds.is_finite() && seconds > 0.0 && seconds <= 1e6 {
-        Ok(seconds)
-    } else {
-        Err("expected a number of seconds above 0".to_owned())
     }
 }
 

@@ -108,14 +108,15 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     };
     options.rules.weights = arguments.weights;
     options.rules.useful_side = arguments.useful;
+    options.rules.units = options.units;
     options.rules.effort = arguments.effort;
-    options.rules.seconds = arguments.time;
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
 }
 
 fn open<'a>(paths: impl Iterator<Item = &'a Path>) -> Option<Vec<Given>> {
-    let opened: Vec<Result<Given, Diagnostic>> = paths.map(Given::open).collect();
-    let refused: Vec<Diagnostic> = opened.iter().filter_map(|file| file.as_ref().err().cloned()).collect();
+    let opened: Vec<Result<Given, Box<Diagnostic>>> = paths.map(Given::open).collect();
+    let refused: Vec<Diagnostic> =
+        opened.iter().filter_map(|file| file.as_ref().err()).map(|said| said.as_ref().clone()).collect();
     print::diagnostics(&refused);
     if refused.is_empty() { opened.into_iter().collect::<Result<_, _>>().ok() } else { None }
 }
@@ -127,7 +128,7 @@ fn check_files(paths: &[std::path::PathBuf]) -> Ending {
         match Given::open(path) {
             Ok(file) => files.push(file),
             Err(said) => {
-                print::diagnostics(&[said]);
+                print::diagnostics(&[*said]);
                 ending = Ending::BadInput;
             }
         }

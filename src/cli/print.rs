@@ -19,7 +19,16 @@ pub(super) fn out(bytes: &[u8]) {
 }
 
 fn err(text: &str) {
-    let _ = io::stderr().lock().write_all(text.as_bytes());
+    let _ = io::stderr().lock().write_all(harmless(text).as_bytes());
+}
+
+fn say(text: &str) {
+    out(harmless(text).as_bytes());
+}
+
+/// Names come from files, and a terminal obeys control characters: they are shown as a replacement mark.
+fn harmless(text: &str) -> String {
+    text.chars().map(|sign| if sign.is_control() && sign != '\n' { '\u{fffd}' } else { sign }).collect()
 }
 
 /// Everything to say about the inputs.
@@ -48,7 +57,7 @@ pub(super) fn own_mistake(said: &[String]) -> Ending {
 
 /// The verdict and the numbers of a plan.
 pub(super) fn summary(summary: &Summary, units: Units, sheet: Option<&Path>) {
-    out(summary_text(summary, units, sheet).as_bytes());
+    say(&summary_text(summary, units, sheet));
 }
 
 fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String {
@@ -62,7 +71,7 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
     let (cut, need) = summary.pieces;
     text += &row("pieces", &if cut == need { format!("{need}") } else { format!("{cut} of {need}") });
     text += &row("sheets opened", &summary.sheets.to_string());
-    text += &row("fabric opened", &format!("{} (weighted)", summary.fabric(units)));
+    text += &row("fabric opened", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
     if !summary.short.is_empty() {
@@ -116,7 +125,7 @@ pub(super) fn checked(checked: &[Checked]) {
             format!("{}: {}; {ending}\n", file.name, file.holds)
         })
         .collect();
-    out(text.as_bytes());
+    say(&text);
 }
 
 /// A record that is right.
@@ -126,7 +135,7 @@ pub(super) fn right(summary: &Summary) {
     if !summary.alternatives.is_empty() {
         text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());
     }
-    out(text.as_bytes());
+    say(&text);
 }
 
 /// What is wrong with a record.
@@ -135,5 +144,5 @@ pub(super) fn wrong(faults: &[impl std::fmt::Display]) {
     for fault in faults {
         text += &format!("  {fault}\n");
     }
-    out(text.as_bytes());
+    say(&text);
 }
