@@ -4,7 +4,7 @@
 //! prints with the same sheets and permissions are one *class* with a multiplicity, so that nothing
 //! symmetric is ever searched twice.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::cutting::{Kind, Sheet};
 use crate::fabric::{Cut, Family};
@@ -130,6 +130,16 @@ pub(crate) struct Instance {
     pub(crate) classes: Vec<Class>,
 }
 
+/// Which sets an instance holds, and how.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Scope<'a> {
+    /// Sets to leave out.
+    pub(crate) without: &'a BTreeSet<SetId>,
+    /// Whether pieces of sets that only one print may serve go free: right for a verdict, since a complete
+    /// plan is the same either way; wrong for a partial one, where a set counts only whole.
+    pub(crate) free: bool,
+}
+
 impl Instance {
     /// Freezes `stash` and `demand`. `pins` gives, by set, the print the quilter decided;
     /// lots kept back are left out unless `released` names them.
@@ -139,8 +149,9 @@ impl Instance {
         pins: &[Option<PrintId>],
         released: &[LotId],
         rules: &Rules,
+        scope: Scope<'_>,
     ) -> Instance {
-        let (sizes, bags) = bags(demand, pins, only_print(stash, released));
+        let (sizes, bags) = bags(demand, pins, only_print(stash, released), scope);
         let mut grouped: BTreeMap<(Vec<SheetKind>, bool, Vec<bool>), Vec<Holder>> = BTreeMap::new();
         for print in (0..stash.prints.len()).map(PrintId) {
             let (kinds, sheets, turn) = sheets_of(stash, print, released, rules);
@@ -188,7 +199,12 @@ impl Instance {
 /// What makes two items alike: where they must come from, and their sizes.
 type BagKey = (Option<PrintId>, Vec<(usize, u32)>);
 
-fn bags(demand: &Demand, pins: &[Option<PrintId>], only_print: Option<PrintId>) -> (Vec<Size>, Vec<Bag>) {
+fn bags(
+    demand: &Demand,
+    pins: &[Option<PrintId>],
+    only_print: Option<PrintId>,
+    scope: Scope<'_>,
+) -> (Vec<Size>, Vec<Bag>) {
     let size_of = |set: SetId, width, height| Size { width, height, from: demand.set(set).from.clone() };
     let mut sizes: Vec<Size> =
         demand.pieces.iter().map(|piece| size_of(piece.set, piece.width, piece.height)).collect();
@@ -199,9 +215,12 @@ fn bags(demand: &Demand, pins: &[Option<PrintId>], only_print: Option<PrintId>) 
     let mut grouped: BTreeMap<BagKey, Vec<Item>> = BTreeMap::new();
     for (number, set) in demand.sets.iter().enumerate() {
         let id = SetId(number);
+        if scope.without.contains(&id) {
+            continue;
+        }
         let pin = pins.get(number).copied().flatten();
         // Where one print alone may serve a set, its matching holds by itself: the pieces go free.
-        let parts: Vec<Vec<PieceId>> = match pin.or(only_print) {
+        let parts: Vec<Vec<PieceId>> = match pin.or(only_print).filter(|_| scope.free) {
             Some(_) => set.pieces.iter().map(|&piece| vec![piece]).collect(),
             None => vec![set.pieces.clone()],
         };

@@ -3,10 +3,13 @@
 //! [`plan()`] is a function: frozen inputs in, outcome out; no files, no printing.
 
 use std::cell::RefCell;
+use std::collections::BTreeSet;
 
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::placements::Placements;
+use crate::planning::instance::{Instance, Scope};
+use crate::planning::oracle::{Answers, Oracle};
 use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
@@ -49,9 +52,9 @@ pub fn plan(
     let demand = Demand::expand(pattern, &Loosened::default());
     let (pins, _) = crate::placements::pins(placements, stash, pattern, &demand);
     let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
-    let answers = RefCell::new(oracle::Answers::default());
+    let answers = RefCell::new(Answers::default());
     let mut outcome = solve(&task, &mut answers.borrow_mut(), progress);
-    if outcome.verdict != Verdict::Fits {
+    if outcome.verdict != Verdict::Fits && rules.alternatives {
         let inputs = alternative::Inputs {
             stash,
             pattern,
@@ -79,28 +82,61 @@ struct Task<'a> {
 }
 
 /// Plans one task, without alternatives.
-fn solve(task: &Task<'_>, answers: &mut oracle::Answers, progress: &mut dyn FnMut(Progress)) -> Outcome {
-    let instance = instance::Instance::new(task.stash, task.demand, task.pins, task.released, task.rules);
-    let mut oracle = oracle::Oracle::new(&instance, answers);
-    let blocks = block_needs(task, &instance);
-    let found = search::search(&mut oracle, &blocks, task.rules.effort, &mut |best, bound| {
+fn solve(task: &Task<'_>, answers: &mut Answers, progress: &mut dyn FnMut(Progress)) -> Outcome {
+    let nothing = BTreeSet::new();
+    let instance = task.instance(Scope { without: &nothing, free: true });
+    let mut oracle = Oracle::new(&instance, answers);
+    let found = search::search(&mut oracle, task.rules.effort, &mut |best, bound| {
         progress(Progress { best, bound });
     });
-    let mut plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
-    let opened = finish::opened(&plan, task.stash, task.rules);
-    let verdict = match (&found.refusal, found.complete && plan.short.is_empty()) {
-        (_, true) => Verdict::Fits,
-        (Some(_), false) => Verdict::Impossible,
-        (None, false) => Verdict::Undecided,
-    };
-    let bound = if verdict == Verdict::Fits { found.bound.min(opened) } else { 0 };
-    let reasons = reason::reasons(task, &instance, &found, verdict);
+    if found.complete {
+        let plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
+        let opened = finish::opened(&plan, task.stash, task.rules);
+        let fabric = Fabric { opened, bound: found.bound.min(opened) };
+        return Outcome {
+            verdict: Verdict::Fits,
+            reasons: Vec::new(),
+            plan,
+            fabric,
+            alternatives: Vec::new(),
+        };
+    }
+    let verdict = if found.refusal.is_some() { Verdict::Impossible } else { Verdict::Undecided };
+    let reasons = reason::reasons(task, &instance, &found);
+    let mut plan = partial(task, answers);
     reason::explain_short(task, &mut plan, &reasons);
-    Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() }
+    let fabric = Fabric { opened: finish::opened(&plan, task.stash, task.rules), bound: 0 };
+    Outcome { verdict, reasons, plan, fabric, alternatives: Vec::new() }
+}
+
+/// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.
+fn partial(task: &Task<'_>, answers: &mut Answers) -> Plan {
+    let mut without = BTreeSet::new();
+    let mut plan = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
+    for chosen in [false, true] {
+        let instance = task.instance(Scope { without: &without, free: chosen });
+        let mut oracle = Oracle::new(&instance, answers);
+        let found = if chosen {
+            search::search(&mut oracle, task.rules.effort, &mut |_, _| {})
+        } else {
+            search::most_placed(&mut oracle, &block_needs(task, &instance), task.rules.effort)
+        };
+        if !chosen || found.complete {
+            plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
+        }
+        without = plan.short.iter().map(|short| short.set).collect();
+    }
+    plan
+}
+
+impl Task<'_> {
+    fn instance(&self, scope: Scope<'_>) -> Instance {
+        Instance::new(self.stash, self.demand, self.pins, self.released, self.rules, scope)
+    }
 }
 
 /// Per block kind: its copies, and what one copy needs of each bag.
-fn block_needs(task: &Task<'_>, instance: &instance::Instance) -> Vec<(u32, Vec<(usize, u32)>)> {
+fn block_needs(task: &Task<'_>, instance: &Instance) -> Vec<(u32, Vec<(usize, u32)>)> {
     task.pattern
         .blocks
         .iter()

@@ -8,20 +8,19 @@ use crate::pattern::demand::SetId;
 use crate::planning::Task;
 use crate::planning::bound;
 use crate::planning::instance::{Class, Instance, SheetKind};
-use crate::planning::plan::{Plan, Reason, Verdict};
+use crate::planning::plan::{Plan, Reason};
 use crate::planning::search::{Found, Refusal};
 
-/// The reasons of an outcome, the one that matters most first.
-pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found, verdict: Verdict) -> Vec<Reason> {
+/// Why nothing complete was found, the reason that matters most first.
+pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found) -> Vec<Reason> {
     let words = Words { task, instance };
-    match (&found.refusal, verdict) {
-        (Some(refusal), Verdict::Impossible) => vec![words.refusal(refusal)],
-        (_, Verdict::Undecided) => vec![Reason {
+    match &found.refusal {
+        Some(refusal) => vec![words.refusal(refusal)],
+        None => vec![Reason {
             code: "budget",
             text: "the search ended before a complete plan or a proof was found; more effort may decide"
                 .into(),
         }],
-        _ => Vec::new(),
     }
 }
 

@@ -10,6 +10,8 @@ pub struct Rules {
     pub weights: Weights,
     /// A leftover is useful when its shorter side is at least this.
     pub useful_side: Length,
+    /// Whether alternatives are looked for when it does not fit.
+    pub alternatives: bool,
     /// How lengths are written in reasons.
     pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
@@ -54,6 +56,7 @@ impl Default for Rules {
         Rules {
             weights: Weights::default(),
             useful_side: Length::from_eighths(20),
+            alternatives: true,
             units: Units::Inches,
             effort: 100,
             seconds: None,

@@ -63,27 +63,33 @@ pub(crate) struct Found {
     pub(crate) refusal: Option<Refusal>,
 }
 
-/// Searches. `blocks` gives, per block kind, its copies and what one copy needs of each bag.
+/// Searches for a complete plan or a proof that there is none.
 pub(crate) fn search(
     oracle: &mut Oracle<'_>,
-    blocks: &[(u32, Vec<(usize, u32)>)],
     effort: u32,
     progress: &mut dyn FnMut(Option<i64>, i128),
 ) -> Found {
-    let instance = oracle.instance;
-    let mut search = Search {
-        demands: instance.bags.iter().map(|bag| bag.demand()).collect(),
-        many: instance.classes.iter().map(|class| class.many()).collect(),
-        openings: Vec::new(),
-        pool: Pool::default(),
-        random: SmallRng::seed_from_u64(SEED),
-        effort,
-        oracle,
-        best: None,
-        bound: 0,
-        closed: false,
-    };
-    search.run(blocks, progress)
+    Search::new(oracle, effort).run(progress)
+}
+
+/// Searches for the plan that serves most. `blocks` gives, per block kind, its copies and what one copy
+/// needs of each bag.
+pub(crate) fn most_placed(
+    oracle: &mut Oracle<'_>,
+    blocks: &[(u32, Vec<(usize, u32)>)],
+    effort: u32,
+) -> Found {
+    let mut search = Search::new(oracle, effort);
+    if search.demands.is_empty() {
+        return search.found(Vec::new(), None);
+    }
+    search.seed();
+    search.list();
+    let areas: Vec<i64> = search.instance().bags.iter().map(|bag| bag.area).collect();
+    let prices = search.generate(&areas, Fabric::Free, ROUNDS);
+    search.passes(&prices);
+    let partial = search.most_placed(blocks);
+    search.found(partial, None)
 }
 
 struct Search<'a, 'b> {
@@ -101,47 +107,67 @@ struct Search<'a, 'b> {
     closed: bool,
 }
 
-impl<'b> Search<'_, 'b> {
+impl<'a, 'b> Search<'a, 'b> {
+    fn new(oracle: &'a mut Oracle<'b>, effort: u32) -> Search<'a, 'b> {
+        let instance = oracle.instance;
+        Search {
+            demands: instance.bags.iter().map(|bag| bag.demand()).collect(),
+            many: instance.classes.iter().map(|class| class.many()).collect(),
+            openings: Vec::new(),
+            pool: Pool::default(),
+            random: SmallRng::seed_from_u64(SEED),
+            effort,
+            oracle,
+            best: None,
+            bound: 0,
+            closed: false,
+        }
+    }
+
     fn instance(&self) -> &'b Instance {
         self.oracle.instance
     }
 
-    fn run(
-        &mut self,
-        blocks: &[(u32, Vec<(usize, u32)>)],
-        progress: &mut dyn FnMut(Option<i64>, i128),
-    ) -> Found {
+    fn run(&mut self, progress: &mut dyn FnMut(Option<i64>, i128)) -> Found {
         if self.demands.is_empty() {
             return self.found(Vec::new(), None);
         }
         self.seed();
         if let Some(refusal) = self.homeless() {
-            let partial = self.most_placed(blocks);
-            return self.found(partial, Some(refusal));
+            return self.found(Vec::new(), Some(refusal));
         }
-        self.openings =
-            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class)).collect();
-        self.take_short_lists();
+        self.list();
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
-        progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
+        progress(None, self.bound);
         self.choose(&prices);
-        if self.best.as_ref().is_none_or(|(cost, _)| i128::from(*cost) > self.bound) && !self.closed {
+        if self.best.is_none()
+            && let Some(refusal) = self.counted()
+        {
+            return self.found(Vec::new(), Some(refusal));
+        }
+        if !self.closed {
             self.passes(&prices);
             self.choose(&prices);
         }
         progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
-        if let Some((_, columns)) = self.best.clone() {
-            return self.found(columns, None);
+        let mut refusal = None;
+        if self.best.is_none() {
+            refusal = self.refuse();
+            // Columns found while proving may be what was missing.
+            self.choose(&prices);
         }
-        let refusal = self.refuse();
-        // Columns found while proving may be what was missing.
-        self.choose(&prices);
-        if let Some((_, columns)) = self.best.clone() {
-            return self.found(columns, None);
+        match self.best.clone() {
+            Some((_, columns)) => self.found(columns, None),
+            None => self.found(Vec::new(), refusal),
         }
-        let partial = self.most_placed(blocks);
-        self.found(partial, refusal)
+    }
+
+    /// Lists the plans of small classes.
+    fn list(&mut self) {
+        self.openings =
+            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class)).collect();
+        self.take_short_lists();
     }
 
     /// One column for every bag alone on every class that may hold it.
@@ -463,9 +489,6 @@ impl<'b> Search<'_, 'b> {
 
     /// Looks for a proof that nothing complete exists.
     fn refuse(&mut self) -> Option<Refusal> {
-        if let Some(refusal) = self.counted() {
-            return Some(refusal);
-        }
         let areas: Vec<i64> = self.instance().bags.iter().map(|bag| bag.area).collect();
         let prices = self.generate(&areas, Fabric::Free, ROUNDS * self.effort.max(1) / 100);
         let most = bound::most_by_class(self.instance(), &self.openings, &prices, Fabric::Free);
