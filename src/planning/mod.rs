@@ -20,6 +20,7 @@ mod instance;
 mod lp;
 mod oracle;
 pub mod plan;
+mod polish;
 mod pool;
 mod price;
 mod purchase;
@@ -90,7 +91,8 @@ fn solve(task: &Task<'_>, answers: &mut Answers, progress: &mut dyn FnMut(Progre
         progress(Progress { best, bound });
     });
     if found.complete {
-        let plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
+        let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
+        let plan = finish::plan(&mut oracle, task.demand, &assignment, task.rules);
         let opened = finish::opened(&plan, task.stash, task.rules);
         let fabric = Fabric { opened, bound: found.bound.min(opened) };
         return Outcome {
