@@ -63,10 +63,22 @@ fn bare_size(size: Size) -> String {
 
 /// To so many decimals, half up, for figures that a source prints as decimals.
 fn decimals(length: Length, places: u32) -> String {
+    decimals_of(length.ticks().into(), Length::TICKS_PER_INCH.into(), places)
+}
+
+fn decimals_of(ticks: i128, per_inch: i128, places: u32) -> String {
     let scale = 10_i128.pow(places);
-    let ticks = i128::from(Length::TICKS_PER_INCH);
-    let scaled = (2 * i128::from(length.ticks()) * scale + ticks) / (2 * ticks);
+    let scaled = (2 * ticks * scale + per_inch) / (2 * per_inch);
     format!("{}.{:0width$}", scaled / scale, scaled % scale, width = places as usize)
+}
+
+/// What a square of `side` gives four at a time, worked out a hundred times as large so that the whole tick below
+/// does not show in the decimals.
+fn four_give(side: &str, places: u32) -> String {
+    let large = Sewing { seam: length("25"), ..sewing() };
+    let side = length(side).checked_mul(100).expect("a square of fabric");
+    let gives = ok(large.four_at_a_time_gives(side));
+    decimals_of(gives.ticks().into(), i128::from(Length::TICKS_PER_INCH) * 100, places)
 }
 
 fn sewing() -> Sewing {
@@ -227,9 +239,7 @@ fn ours(what: &str, input: &str) -> String {
         }
         "four half squares give" => {
             let places = if input.contains(';') { 3 } else { 2 };
-            let each =
-                input.split("; ").map(|side| decimals(ok(sewing.four_at_a_time_gives(length(side))), places));
-            each.collect::<Vec<_>>().join("; ")
+            input.split("; ").map(|side| four_give(side, places)).collect::<Vec<_>>().join("; ")
         }
         "quarter square, 1/8 over" => bare(quarter_squares(length(input), "1/8").cuts[0].size.width),
         "quarter square, pair" | "quarter square gives" => {
