@@ -82,8 +82,8 @@ impl Words<'_> {
         let set = self.task.demand.set(set);
         let role = &self.task.pattern.roles[set.role.0].name;
         match set.block {
-            Some((block, _)) => format!("{}, fabric {role}", self.task.pattern.blocks[block.0].name),
-            None => format!("fabric {role} of the whole quilt"),
+            Some((block, _)) => format!("{}, role {role}", self.task.pattern.blocks[block.0].name),
+            None => format!("role {role} of the whole quilt"),
         }
     }
 
@@ -104,11 +104,11 @@ impl Words<'_> {
     fn sheet(&self, kind: &SheetKind) -> String {
         let units = self.task.rules.units;
         let entry = kind.cut.entry();
-        format!("{} {} x {}", entry.name, kind.sheet.width.show_bare(units), kind.sheet.height.show(units))
+        format!("{}, {} x {}", entry.name, kind.sheet.width.show_bare(units), kind.sheet.height.show(units))
     }
 
     fn print(&self, class: &Class) -> String {
-        class.sheets.iter().map(|kind| format!("{} x {}", kind.copies, self.sheet(kind))).join(" and ")
+        class.sheets.iter().map(|kind| format!("{} of {}", kind.copies, self.sheet(kind))).join(" and ")
     }
 
     fn area(&self, square_ticks: i128, direction: Direction) -> String {
@@ -149,11 +149,13 @@ impl Words<'_> {
             .zip(&self.instance.classes)
             .map(|(&n, class)| u64::from(n) * u64::from(class.many()))
             .sum();
-        let who = each
+        let giving: Vec<(u32, &Class)> =
+            each.iter().copied().zip(&self.instance.classes).filter(|&(n, _)| n > 0).collect();
+        let others: u32 = self.instance.classes.iter().map(Class::many).sum::<u32>()
+            - giving.iter().map(|(_, class)| class.many()).sum::<u32>();
+        let mut clauses: Vec<String> = giving
             .iter()
-            .zip(&self.instance.classes)
-            .filter(|&(&n, _)| n > 0)
-            .map(|(&n, class)| {
+            .map(|(n, class)| {
                 format!(
                     "{} print{} ({}) can give {n} each",
                     class.many(),
@@ -161,13 +163,27 @@ impl Words<'_> {
                     self.print(class)
                 )
             })
-            .join("; ");
-        let who = if who.is_empty() { "no print can give one".to_owned() } else { who };
+            .collect();
+        if others > 0 {
+            let more = if giving.is_empty() { "" } else { "the other " };
+            clauses.push(format!("{more}{others} print{} none", plural(others)));
+        }
+        if let [(size, 1)] = self.instance.bags[bag].needs[..] {
+            return Reason {
+                code: "yield",
+                text: format!(
+                    "{demand} pieces of {} are needed, and the stash yields at most {able}: {}",
+                    self.size(size),
+                    clauses.join("; ")
+                ),
+            };
+        }
         Reason {
             code: "matching",
             text: format!(
-                "{demand} sets from one print each are needed for {}; the stash gives at most {able}: {who}",
-                self.bag(bag)
+                "{}: {demand} are needed, each cut from one print, and the stash gives at most {able}: {}",
+                self.bag(bag),
+                clauses.join("; ")
             ),
         }
     }

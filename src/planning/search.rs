@@ -421,24 +421,34 @@ impl<'a, 'b> Search<'a, 'b> {
         }
     }
 
-    /// Over all plans of all prints nothing better exists; only yardage may still be cut shorter than it was,
-    /// by at most what its own bounds leave open.
+    /// Over all plans of all prints nothing better exists; only yardage may still be cut shorter than it was.
+    /// The same choice with every plan at its bound says by how much.
     fn close(&mut self) {
         let Some((cost, _)) = self.best else { return };
         self.closed = true;
-        let open: i128 = self
+        let plans = self.openings.iter().flatten();
+        let at_least: Vec<Column> = plans
+            .flat_map(|opening| {
+                let floor = |plan: &Column| Column { cost: opening.least, ..plan.clone() };
+                opening.plans.iter().flatten().map(floor)
+            })
+            .collect();
+        let exact = self
             .openings
             .iter()
-            .zip(&self.many)
-            .map(|(openings, &many)| {
-                let slack = |opening: &Opening| {
-                    let dearest = opening.plans.iter().flatten().map(|plan| plan.cost).max();
-                    i128::from(dearest.unwrap_or(opening.least) - opening.least)
-                };
-                openings.iter().map(slack).max().unwrap_or(0) * i128::from(many)
-            })
-            .sum();
-        self.bound = self.bound.max(i128::from(cost) - open);
+            .flatten()
+            .all(|opening| opening.plans.iter().flatten().all(|plan| plan.cost == opening.least));
+        if exact {
+            self.bound = i128::from(cost);
+            return;
+        }
+        let goal = Goal::LeastFabric { below: None };
+        if let Covered::Found(chosen) = cover(&at_least, &self.demands, &self.many, &goal, NODES)
+            && chosen.best
+        {
+            let floor: i64 = repeated(&at_least, &chosen.times).iter().map(|column| column.cost).sum();
+            self.bound = self.bound.max(i128::from(floor));
+        }
     }
 
     /// Columns by reduced cost; true when every column that a better plan could use is among them:
@@ -518,19 +528,19 @@ impl<'a, 'b> Search<'a, 'b> {
     /// The proofs a person can follow with a pencil: by area, by yield of one size, by counting one bag.
     fn counted(&mut self) -> Option<Refusal> {
         let instance = self.instance();
-        for bag in 0..self.demands.len() {
-            let each: Vec<u32> = (0..self.many.len()).map(|class| self.most_alone(class, bag)).collect();
-            let total: u64 = each.iter().zip(&self.many).map(|(&n, &m)| u64::from(n) * u64::from(m)).sum();
-            if total < u64::from(self.demands[bag]) {
-                return Some(Refusal::Count { bag, each });
-            }
-        }
         let pieces: i128 =
             instance.bags.iter().map(|bag| i128::from(bag.area) * i128::from(bag.demand())).sum();
         let fabric: i128 =
             instance.classes.iter().map(|class| i128::from(class.area()) * i128::from(class.many())).sum();
         if pieces > fabric {
             return Some(Refusal::Area { pieces, fabric });
+        }
+        for bag in 0..self.demands.len() {
+            let each: Vec<u32> = (0..self.many.len()).map(|class| self.most_alone(class, bag)).collect();
+            let total: u64 = each.iter().zip(&self.many).map(|(&n, &m)| u64::from(n) * u64::from(m)).sum();
+            if total < u64::from(self.demands[bag]) {
+                return Some(Refusal::Count { bag, each });
+            }
         }
         (0..instance.sizes.len()).find_map(|size| {
             let needed: u64 = instance
