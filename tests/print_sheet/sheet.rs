@@ -122,7 +122,7 @@ fn nothing_is_printed_when_a_piece_is_cut_twice() {
 fn sheets_cut_alike_share_one_card_and_one_drawing() {
     let sheet = sheet(&tidepool());
     assert_eq!(count(&sheet, "<svg"), 3, "yardage, fat quarter, and six squares together");
-    assert!(sheet.contains("Card 3 of 3: 6 cut alike, of several prints"));
+    assert!(sheet.contains("Card 3 of 3: 6 cut alike, 10-inch square, 10 x 10 in"));
     assert!(sheet.contains("6 are cut alike: make 2 stacks of 3, at most 4 layers at once."));
 }
 
@@ -190,7 +190,7 @@ fn truing_up_is_the_first_step_where_an_allowance_is_set_and_only_there() {
 fn each_cut_tells_its_ruler_setting_and_what_remains() {
     let words = markup::words(&sheet(&tidepool()));
     let card = words.split("Card 3 of 3").nth(1).expect("the squares' card");
-    let order = ["4 1/2 in", "5 1/2 in across", "2 1/2 in", "3 in across; the rest is left over"];
+    let order = ["4 1/2 in", "5 1/2 in across", "2 1/2 in", "3 in across, left over"];
     let mut rest = card;
     for part in order {
         let at = rest.find(part).unwrap_or_else(|| panic!("{part} comes next"));

@@ -48,16 +48,27 @@ fn leftovers(out: &mut Markup, plan: &PlanView) {
         out.leaf("p", &[], "Nothing is left of the fabric that is cut.");
         return;
     }
-    table(out, "leftovers", &["Size", "How many", "Back to the stash", "Prints"], |out| {
-        for left in &plan.left {
-            let back = if left.useful {
-                format!("yes, as {}", left.cut.entry().name)
-            } else {
-                "too small".to_owned()
-            };
-            row(out, &[&left.size, &left.count.to_string(), &back, &left.prints]);
-        }
-    });
+    if plan.left.iter().any(|left| left.useful) {
+        out.leaf("p", &[], "Large enough to go back to the stash, as leftovers.csv lists them:");
+        table(out, "leftovers", &["Size", "How many", "As", "Prints"], |out| {
+            for left in plan.left.iter().filter(|left| left.useful) {
+                row(out, &[&left.size, &left.count.to_string(), &left.cut.entry().name, &left.prints]);
+            }
+        });
+    }
+    let small: Vec<String> = plan
+        .left
+        .iter()
+        .filter(|left| !left.useful)
+        .map(
+            |left| {
+                if left.count == 1 { left.size.clone() } else { format!("{} of {}", left.count, left.size) }
+            },
+        )
+        .collect();
+    if !small.is_empty() {
+        out.leaf("p", &[], &format!("Too small for that: {}.", small.join("; ")));
+    }
 }
 
 fn held(out: &mut Markup, plan: &PlanView) {
@@ -70,8 +81,9 @@ fn held(out: &mut Markup, plan: &PlanView) {
             for (often, names) in &held.counts {
                 row(out, &[&held.cut, often, names]);
             }
-            let kept = if held.kept.is_empty() { "none" } else { &held.kept };
-            row(out, &[&held.cut, "doubles kept back", kept]);
+            if let Some(kept) = &held.kept {
+                row(out, &[&held.cut, "doubles kept back", kept]);
+            }
         }
     });
 }

@@ -8,7 +8,13 @@ use crate::report::view::card::{Card, Member};
 use crate::report::view::steps::{CutLine, Step};
 
 /// Cards with more lines than this may run over a page; their heading is then repeated.
-const LONG: usize = 24;
+const LONG: usize = 34;
+
+/// With at most so many lines the pieces too are listed beside the drawing.
+const BESIDE: usize = 9;
+
+/// With at most so many steps there is more room below them than below the drawing.
+const SHORT: usize = 6;
 
 /// Which print takes which role.
 pub(super) fn key(out: &mut Markup, plan: &PlanView) {
@@ -16,31 +22,25 @@ pub(super) fn key(out: &mut Markup, plan: &PlanView) {
         return;
     }
     out.leaf("h2", &[("id", &format!("{}key", plan.prefix))], "Fabric key");
-    let headings = ["Pattern's fabric", "Your print", "Kept", "Goes to", "Cut on card"];
-    table(out, "key", &headings, |out| {
-        for role in &plan.key {
-            for (index, print) in role.prints.iter().enumerate() {
-                out.element("tr", &[], |out| {
-                    if index == 0 {
-                        let rows = role.prints.len().to_string();
-                        out.element("td", &[("rowspan", &rows)], |out| {
-                            out.leaf("strong", &[], &role.role);
-                            if !role.title.is_empty() {
-                                out.text(&format!(", {}", role.title));
-                            }
-                        });
-                    }
-                    out.element("td", &[], |out| {
+    for role in &plan.key {
+        out.element("div", &[("class", "role")], |out| {
+            out.element("h4", &[], |out| {
+                out.text(&role.role);
+                if !role.title.is_empty() {
+                    out.text(&format!(", {}", role.title));
+                }
+            });
+            out.element("ul", &[("class", "prints")], |out| {
+                for print in &role.prints {
+                    out.element("li", &[], |out| {
                         swatch(out, print.color.as_deref());
-                        out.text(&print.print);
+                        out.leaf("strong", &[], &print.print);
+                        out.leaf("span", &[("class", "small")], &print.about);
                     });
-                    for cell in [&print.place, &print.blocks, &print.cards] {
-                        out.leaf("td", &[], cell);
-                    }
-                });
-            }
-        }
-    });
+                }
+            });
+        });
+    }
 }
 
 /// All cards.
@@ -48,11 +48,7 @@ pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str) {
     if plan.cards.is_empty() {
         return;
     }
-    out.leaf(
-        "h2",
-        &[("class", "page"), ("id", &format!("{}cutting", plan.prefix))],
-        "Cutting, fabric by fabric",
-    );
+    out.leaf("h2", &[("id", &format!("{}cutting", plan.prefix))], "Cutting, fabric by fabric");
     if !plan.bought.is_empty() {
         out.leaf("p", &[], &format!("To buy first: {}.", plan.bought.join("; ")));
     }
@@ -71,39 +67,60 @@ fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
     let lines = card.steps.len() + card.members.len() + card.pieces.len();
     let class = if lines > LONG { "card long" } else { "card" };
     out.element("section", &[("class", class), ("id", &card.id)], |out| {
-        let heading = format!("Card {} of {of}: {}", card.number, card.title);
-        if let [only] = card.members.as_slice() {
-            tape(out, only);
-        }
-        out.leaf("h3", &[], &heading);
-        out.element("p", &[], |out| {
-            out.leaf("strong", &[], &card.fabric);
+        let heading = format!("Card {} of {of}: {}, {}", card.number, card.title, card.fabric);
+        out.element("div", &[("class", "head")], |out| {
+            out.element("div", &[], |out| {
+                out.element("h3", &[], |out| {
+                    out.text(&heading);
+                    out.leaf("span", &[("class", "revision")], &format!(" {revision}"));
+                });
+                if let [only] = card.members.as_slice() {
+                    out.leaf("p", &[], &format!("The pattern's {}; {}.", only.roles, only.source));
+                }
+                lay(out, card);
+            });
             if let [only] = card.members.as_slice() {
-                out.text(&format!(". Fabric {} of the pattern", only.roles));
-                let kept =
-                    if only.place.is_empty() { String::new() } else { format!(", kept: {}", only.place) };
-                out.text(&format!("; {}{kept}.", only.source));
+                tape(out, only);
             }
         });
-        out.element("ol", &[], |out| {
-            for line in &card.lay {
-                out.leaf("li", &[], line);
-            }
-        });
-        let wide = svg::is_wide(&card.drawing);
-        out.element("div", &[("class", if wide { "body wide" } else { "body" })], |out| {
-            svg::draw(out, &card.drawing);
+        let beside = !card.drawing.large && card.steps.len() + card.pieces.len() <= BESIDE;
+        out.element("div", &[("class", if card.drawing.large { "body wide" } else { "body" })], |out| {
+            out.element("div", &[], |out| {
+                svg::draw(out, &card.drawing);
+                if card.steps.len() > SHORT {
+                    left(out, card);
+                }
+            });
             out.element("div", &[], |out| {
                 steps(out, card, &heading, lines > LONG);
+                if card.steps.len() <= SHORT {
+                    left(out, card);
+                }
+                if beside {
+                    pieces(out, card);
+                }
             });
         });
-        pieces(out, card);
+        if !beside {
+            pieces(out, card);
+        }
         if card.members.len() > 1 {
             members(out, card);
         }
-        out.leaf("p", &[("class", "revision")], revision);
-        out.leaf("p", &[], &card.left);
-        out.leaf("p", &[], &card.least);
+    });
+}
+
+/// What is left and how small the sheet may be.
+fn left(out: &mut Markup, card: &Card) {
+    out.leaf("p", &[("class", "left")], &card.left);
+    out.leaf("p", &[("class", "left")], &card.least);
+}
+
+fn lay(out: &mut Markup, card: &Card) {
+    out.element("ol", &[], |out| {
+        for line in &card.lay {
+            out.leaf("li", &[], line);
+        }
     });
 }
 
@@ -126,7 +143,7 @@ fn steps(out: &mut Markup, card: &Card, heading: &str, long: bool) {
                 });
             }
             out.element("tr", &[], |out| {
-                for heading in ["Cut", "Ruler at", "You get", "What remains", "Done"] {
+                for heading in ["Cut", "Ruler at", "Gives", "What remains", "Done"] {
                     out.leaf("th", &[("scope", "col")], heading);
                 }
             });
@@ -146,9 +163,16 @@ fn line(out: &mut Markup, step: &Step) {
             out.leaf("td", &[("colspan", "3")], text);
             out.element("td", &[], |out| boxes(out, *number));
         }
-        Step::Part(text) | Step::Whole(text) => {
-            out.leaf("td", &[("class", "part"), ("colspan", "5")], text);
+        Step::Part { text, measure, note } => {
+            out.element("td", &[("class", "part"), ("colspan", "5")], |out| {
+                out.leaf("strong", &[], text);
+                out.text(&format!(": {measure}"));
+                if !note.is_empty() {
+                    out.leaf("div", &[("class", "note small")], note);
+                }
+            });
         }
+        Step::Whole(text) => out.leaf("td", &[("class", "part"), ("colspan", "5")], text),
         Step::Cut(cut) => cut_line(out, cut),
     });
 }
@@ -160,8 +184,6 @@ fn cut_line(out: &mut Markup, cut: &CutLine) {
         if let Some(times) = &cut.times {
             out.leaf("strong", &[], &format!(", {times}"));
         }
-        out.empty("br", &[]);
-        out.leaf("span", &[("class", "small")], &format!("from the {}", cut.from));
     });
     out.leaf("td", &[], &cut.gives);
     out.element("td", &[], |out| {
@@ -202,7 +224,7 @@ fn pieces(out: &mut Markup, card: &Card) {
 }
 
 fn members(out: &mut Markup, card: &Card) {
-    let headings = ["Done", "Stack", "Print", "Fabric", "Which", "Kept", "Its pieces"];
+    let headings = ["Done", "Stack", "Print", "Fabric", "Where", "Its pieces"];
     table(out, "members", &headings, |out| {
         for member in &card.members {
             out.element("tr", &[], |out| {
@@ -212,7 +234,7 @@ fn members(out: &mut Markup, card: &Card) {
                     swatch(out, member.color.as_deref());
                     out.text(&member.print);
                 });
-                for cell in [&member.roles, &member.source, &member.place, &member.uses] {
+                for cell in [&member.roles, &member.source, &member.uses] {
                     out.leaf("td", &[], cell);
                 }
             });

@@ -3,7 +3,7 @@
 use super::{plan, table};
 use crate::report::markup::Markup;
 use crate::report::view::front::CAUTIONS;
-use crate::report::view::{AlternativeView, View};
+use crate::report::view::{AlternativeView, Front, View};
 
 /// Verdict, reasons, numbers, cautions.
 pub(super) fn front(out: &mut Markup, view: &View) {
@@ -14,6 +14,10 @@ pub(super) fn front(out: &mut Markup, view: &View) {
     out.leaf("p", &[], &front.proof);
     if !front.fits {
         reasons(out, view);
+        if !view.alternatives.is_empty() {
+            choices(out, view);
+        }
+        out.leaf("h2", &[], "As it stands");
     }
     out.leaf("p", &[], &front.numbers);
     cautions(out);
@@ -23,9 +27,6 @@ pub(super) fn front(out: &mut Markup, view: &View) {
             out.leaf("li", &[], line);
         }
     });
-    if !view.alternatives.is_empty() {
-        choices(out, view);
-    }
 }
 
 fn reasons(out: &mut Markup, view: &View) {
@@ -83,7 +84,7 @@ fn choices(out: &mut Markup, view: &View) {
 }
 
 /// One alternative with its own plan, closed until it is chosen.
-pub(super) fn alternative(out: &mut Markup, alternative: &AlternativeView, revision: &str) {
+pub(super) fn alternative(out: &mut Markup, alternative: &AlternativeView, front: &Front) {
     out.element("details", &[], |out| {
         let heading = format!("Alternative {}: {}", alternative.number, alternative.changes.join("; "));
         out.leaf("summary", &[], &heading);
@@ -91,7 +92,7 @@ pub(super) fn alternative(out: &mut Markup, alternative: &AlternativeView, revis
         out.element("div", &[("id", &id)], |out| {
             out.leaf("p", &[], &format!("Cost: {}. {}", alternative.cost, alternative.numbers));
             cautions(out);
-            plan(out, &alternative.plan, revision);
+            plan(out, &alternative.plan, front);
         });
     });
 }
@@ -105,7 +106,7 @@ pub(super) fn so_far(out: &mut Markup, view: &View) {
         out.leaf("summary", &[], "What can be cut without any change");
         out.element("div", &[("id", "so-far")], |out| {
             out.leaf("p", &[], "This cuts the pieces that can be placed; the quilt stays incomplete.");
-            plan(out, &view.plan, &view.front.revision);
+            plan(out, &view.plan, &view.front);
         });
     });
 }

@@ -2,7 +2,7 @@
 
 use crate::report::escape;
 use crate::report::markup::Markup;
-use crate::report::view::{PlanView, View};
+use crate::report::view::{Front, PlanView, View};
 
 mod back;
 mod card;
@@ -26,10 +26,10 @@ pub(super) fn sheet(view: &View) -> String {
         out.element("body", &[], |out| {
             front::front(out, view);
             if view.front.fits {
-                plan(out, &view.plan, &view.front.revision);
+                plan(out, &view.plan, &view.front);
             } else {
                 for alternative in &view.alternatives {
-                    front::alternative(out, alternative, &view.front.revision);
+                    front::alternative(out, alternative, &view.front);
                 }
                 front::so_far(out, view);
             }
@@ -48,12 +48,12 @@ fn page_foot(view: &View) -> String {
 }
 
 /// All sections of one plan.
-fn plan(out: &mut Markup, plan: &PlanView, revision: &str) {
+fn plan(out: &mut Markup, plan: &PlanView, front: &Front) {
     card::key(out, plan);
-    card::cards(out, plan, revision);
+    card::cards(out, plan, &front.revision);
     sewing::blocks(out, plan);
     back::back(out, plan);
-    sewing::labels(out, plan);
+    sewing::labels(out, plan, &front.title);
 }
 
 /// A table with a heading row that is repeated on every page it reaches.

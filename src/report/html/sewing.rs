@@ -74,7 +74,7 @@ fn print_use(out: &mut Markup, print: &PrintUse) {
 }
 
 /// A label for the bag of every copy.
-pub(super) fn labels(out: &mut Markup, plan: &PlanView) {
+pub(super) fn labels(out: &mut Markup, plan: &PlanView, quilt: &str) {
     if plan.blocks.is_empty() {
         return;
     }
@@ -88,6 +88,7 @@ pub(super) fn labels(out: &mut Markup, plan: &PlanView) {
         for block in &plan.blocks {
             for copy in &block.copies {
                 out.element("div", &[("class", "bag")], |out| {
+                    out.leaf("span", &[("class", "of")], quilt);
                     out.leaf("strong", &[], &copy.bag);
                     for (role, cell) in block.roles.iter().zip(&copy.cells) {
                         for print in cell {

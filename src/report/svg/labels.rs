@@ -112,12 +112,18 @@ fn join(runs: Vec<Run>, touch: impl Fn(Paper, Paper) -> bool) -> Vec<Run> {
     joined
 }
 
-/// The label in the largest type that fits, upright if it can, with its measure below it where there is room.
+/// The label in the largest type that leaves room for the number of a cut beside it; else in the largest that fits.
 fn fit(words: &str, measure: Option<&str>, place: Paper) -> Option<Label> {
+    let (roomy, tight) = (1800, 500);
+    fit_beside(words, measure, place, roomy).or_else(|| fit_beside(words, measure, place, tight))
+}
+
+/// Upright if it can be, with the measure below it where there is room.
+fn fit_beside(words: &str, measure: Option<&str>, place: Paper, beside: i64) -> Option<Label> {
     for size in SIZES {
         for turned in [false, true] {
             let (long, high) = if turned { (place.h, place.w) } else { (place.w, place.h) };
-            if width_of(words, size) + 500 > long || size + 200 > high {
+            if width_of(words, size) + beside > long || size + 200 > high {
                 continue;
             }
             let below = measure
@@ -148,7 +154,7 @@ pub(super) fn write(out: &mut Markup, labels: &Labels, sheet: Paper) {
             let (first, second) =
                 if label.turned { ((x - up, y), (x + down, y)) } else { ((x, y - up), (x, y + down)) };
             text(out, first, label.size, label.turned, &label.words);
-            text(out, second, SMALL, label.turned, below);
+            out.element("g", &[("class", "size")], |out| text(out, second, SMALL, label.turned, below));
         }
     });
     let mut lowest = sheet.y;

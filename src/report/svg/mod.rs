@@ -34,9 +34,11 @@ impl Paper {
 
 /// Room for cut numbers to the left and below, for measures above and to the right.
 const LEFT: i64 = 3200;
-const TOP: i64 = 2400;
-const RIGHT: i64 = 2400;
-const BELOW: i64 = 3200;
+const TOP: i64 = 2200;
+const RIGHT: i64 = 3600;
+const BELOW: i64 = 1800;
+/// More room below for a second row of numbers.
+const SECOND_ROW: i64 = 1400;
 /// Extra room to the right for labels of pieces too small to hold one.
 const ASIDE: i64 = 7000;
 
@@ -51,7 +53,7 @@ impl Scale {
     /// The largest scale at which the drawing fits its place beside the steps or, for a long strip, above them.
     fn of(drawing: &Drawing) -> Scale {
         let (width, height) = (drawing.width.ticks(), drawing.height.ticks());
-        let (most_wide, most_high) = if is_wide(drawing) { (62_000, 20_000) } else { (27_200, 40_000) };
+        let (most_wide, most_high) = if drawing.large { (60_000, 60_000) } else { (20_500, 33_000) };
         let (numerator, denominator) =
             if most_wide * height <= most_high * width { (most_wide, width) } else { (most_high, height) };
         Scale { numerator, denominator: denominator.max(1), height: drawing.height }
@@ -70,11 +72,6 @@ impl Scale {
     }
 }
 
-/// True for fabric so much wider than high that its drawing goes above the steps.
-pub(super) fn is_wide(drawing: &Drawing) -> bool {
-    drawing.width.ticks() > 3 * drawing.height.ticks()
-}
-
 /// Writes the drawing.
 pub(super) fn draw(out: &mut Markup, drawing: &Drawing) {
     let scale = Scale::of(drawing);
@@ -82,7 +79,9 @@ pub(super) fn draw(out: &mut Markup, drawing: &Drawing) {
         scale.rect(Rect { x: Length::ZERO, y: Length::ZERO, width: drawing.width, height: drawing.height });
     let placed = labels::place(drawing, &scale);
     let aside = if placed.aside.is_empty() { 0 } else { ASIDE };
-    let (width, height) = (LEFT + sheet.w + RIGHT + aside, TOP + sheet.h + BELOW);
+    let numbers = numbers::place(drawing, &scale, sheet, &placed);
+    let below = BELOW + if numbers::second_row(&numbers, sheet) { SECOND_ROW } else { 0 };
+    let (width, height) = (LEFT + sheet.w + RIGHT + aside, TOP + sheet.h + below);
     out.element(
         "svg",
         &[
@@ -102,7 +101,7 @@ pub(super) fn draw(out: &mut Markup, drawing: &Drawing) {
             outline(out, drawing, sheet);
             measures(out, drawing, sheet);
             labels::write(out, &placed, sheet);
-            numbers::write(out, drawing, &scale, sheet, &placed);
+            numbers::write(out, &numbers);
         },
     );
 }
@@ -143,9 +142,9 @@ fn areas(out: &mut Markup, drawing: &Drawing, scale: &Scale) {
 }
 
 fn cuts(out: &mut Markup, drawing: &Drawing, scale: &Scale) {
-    for (stroke, level) in &drawing.cuts {
-        let (from, to) = line(scale, stroke);
-        let width = if *level == 0 { "2.2" } else { "1.2" };
+    for cut in &drawing.cuts {
+        let (from, to) = line(scale, &cut.stroke);
+        let width = if cut.whole { "2.2" } else { "1.2" };
         out.empty(
             "path",
             &[
@@ -189,7 +188,7 @@ fn measures(out: &mut Markup, drawing: &Drawing, sheet: Paper) {
     text(out, (x, sheet.y - 1200), 1100, false, &drawing.width_text);
     let height =
         if drawing.torn { format!("{} in all", drawing.height_text) } else { drawing.height_text.clone() };
-    text(out, (sheet.x + sheet.w + 1200, y), 1100, true, &height);
+    text(out, (sheet.x + sheet.w + 2600, y), 1100, true, &height);
     if drawing.up {
         let (x, y) = (sheet.x + 600, sheet.y - 2000);
         let arrow = format!(

@@ -12,6 +12,9 @@ use crate::report::view::words;
 use crate::report::working;
 use crate::stash::Lot;
 
+/// Cards with more lines than this get a large drawing across the page, above their steps.
+const MANY_STEPS: usize = 16;
+
 /// A card.
 pub(crate) struct Card {
     /// Its number, from 1.
@@ -48,9 +51,7 @@ pub(crate) struct Member {
     pub(crate) color: Option<String>,
     /// The pattern's letters for it.
     pub(crate) roles: String,
-    /// Where it is kept.
-    pub(crate) place: String,
-    /// Which fabric of the stash it is.
+    /// Which fabric of the stash it is, and where that is kept.
     pub(crate) source: String,
     /// Which blocks its pieces go to.
     pub(crate) uses: String,
@@ -121,17 +122,19 @@ impl Card {
         let folded = working::strokes(&tasks).iter().any(|cut| cut.length() > steps::RULER);
         let stacks = Stacks::of(group.sheets.len(), here.job.settings.layers, folded);
         let id = format!("{prefix}card-{number}");
+        let steps = steps::steps(here, lot, &first.layout, &tasks, &stacks);
+        let large = steps.len() > MANY_STEPS;
         Card {
             number,
             title: title(here, group),
             fabric: words::held(lot, units),
             members: members(here, group, &stacks),
             lay: lay(lot, &stacks, folded, units),
-            steps: steps::steps(here, lot, &first.layout, &tasks, &stacks),
             pieces: pieces(here, group),
             left: left(lot, &first.layout, here.job.rules.useful_side, units),
             least: least(lot, &first.layout, units),
-            drawing: Drawing::of(here, &id, lot, first, &tasks),
+            drawing: Drawing::of(here, &id, lot, first, &tasks, large),
+            steps,
             id,
         }
     }
@@ -165,7 +168,7 @@ fn title(here: &Situation<'_>, group: &Group<'_>) -> String {
     if group.sheets.iter().all(|sheet| name(sheet) == first) {
         if number == 1 { first.to_owned() } else { format!("{first}, {number} cut alike") }
     } else {
-        format!("{number} cut alike, of several prints")
+        format!("{number} cut alike")
     }
 }
 
@@ -183,7 +186,6 @@ fn members(here: &Situation<'_>, group: &Group<'_>, stacks: &Stacks) -> Vec<Memb
                 print: here.stash.print(lot.print).name.clone(),
                 color: lot.color.clone(),
                 roles: roles(here, &indexes),
-                place: lot.place.clone(),
                 source: source(lot, sheet.copy),
                 uses: words::uses(here, &indexes),
             }
@@ -204,12 +206,13 @@ fn roles(here: &Situation<'_>, indexes: &[usize]) -> String {
 }
 
 fn source(lot: &Lot, copy: u32) -> String {
-    match (lot.row, lot.count) {
-        (Some(row), 1) => format!("stash row {row}"),
-        (Some(row), count) => format!("stash row {row}, {copy} of {count}"),
-        (None, 1) => "to buy".to_owned(),
-        (None, count) => format!("to buy, {copy} of {count}"),
-    }
+    let which = match lot.row {
+        Some(row) => format!("stash row {row}"),
+        None => "to buy".to_owned(),
+    };
+    let of = if lot.count > 1 { format!(", {copy} of {}", lot.count) } else { String::new() };
+    let place = if lot.place.is_empty() { String::new() } else { format!(", kept: {}", lot.place) };
+    format!("{which}{of}{place}")
 }
 
 fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
@@ -219,10 +222,15 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     lines.push(match entry.family {
         Family::Yardage => format!(
             "Lay it with its {width} width from left to right, selvages at the sides, \
-             and its {length} length going away from you."
+             and its {length} length going away from you. The lower edge is the one nearest you."
         ),
-        _ if lot.width == lot.length && !lot.directional => format!("Lay it flat; it is {width} each way."),
-        _ => format!("Lay it with {width} from left to right and {length} going away from you."),
+        _ if lot.width == lot.length && !lot.directional => {
+            format!("Lay it flat: {width} each way. The lower edge is the one nearest you.")
+        }
+        _ => format!(
+            "Lay it with {width} from left to right and {length} going away from you. \
+             The lower edge is the one nearest you."
+        ),
     });
     if lot.directional {
         lines.push(
@@ -230,7 +238,6 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
                 .to_owned(),
         );
     }
-    lines.push("Measure from the left edge and from the lower edge, the one nearest you.".to_owned());
     let sheets: usize = stacks.sizes.iter().sum();
     if sheets > 1 {
         lines.push(stacking(stacks, sheets, folded));

@@ -26,12 +26,25 @@ pub(crate) struct Drawing {
     pub(crate) width_text: String,
     /// Full height as text.
     pub(crate) height_text: String,
+    /// True when it goes across the page: a long strip, or many cuts.
+    pub(crate) large: bool,
     /// True when the print has an up.
     pub(crate) up: bool,
     /// Pieces and leftovers.
     pub(crate) areas: Vec<Area>,
-    /// The cuts, each with its level: 0 cuts the whole sheet.
-    pub(crate) cuts: Vec<(Stroke, u32)>,
+    /// The cuts.
+    pub(crate) cuts: Vec<Cut>,
+}
+
+/// A cut.
+pub(crate) struct Cut {
+    /// Where it lies.
+    pub(crate) stroke: Stroke,
+    /// True when it cuts the whole sheet.
+    pub(crate) whole: bool,
+    /// True when it lies between two cuts of one ruler setting: where there is little room, the numbers of the
+    /// first and the last are enough.
+    pub(crate) between: bool,
 }
 
 /// A piece or a leftover.
@@ -52,6 +65,7 @@ impl Drawing {
         lot: &Lot,
         sheet: &SheetPlan,
         tasks: &[Task],
+        many: bool,
     ) -> Drawing {
         let units = here.job.settings.units;
         let layout = &sheet.layout;
@@ -77,21 +91,34 @@ impl Drawing {
             width: layout.width(),
             height,
             torn,
+            large: many || layout.width().ticks() > 3 * height.ticks(),
             width_text: layout.width().show(units),
             height_text: layout.height().show(units),
             up: lot.directional,
             areas,
-            cuts: tasks
-                .iter()
-                .flat_map(|task| {
-                    let level = u32::from(task.regions[0].1 != Origin::Whole);
-                    let strokes = task.runs.iter().flat_map(|run| run.strokes.iter());
-                    let drawn = strokes.filter(move |stroke| stroke.region.y < height);
-                    drawn.map(move |&stroke| (clip(stroke, height), level))
-                })
-                .collect(),
+            cuts: tasks.iter().flat_map(|task| cuts(task, height)).collect(),
         }
     }
+}
+
+/// The cuts of a task, as far as they are drawn.
+fn cuts(task: &Task, height: Length) -> Vec<Cut> {
+    let mut cuts = Vec::new();
+    for run in &task.runs {
+        let times = usize::try_from(run.times).expect("a sheet has few cuts");
+        for (index, &stroke) in run.strokes.iter().enumerate() {
+            // The strokes of a run go region by region.
+            let place = index % times;
+            if stroke.region.y < height {
+                cuts.push(Cut {
+                    stroke: clip(stroke, height),
+                    whole: task.regions[0].1 == Origin::Whole,
+                    between: place > 0 && place + 1 < times,
+                });
+            }
+        }
+    }
+    cuts
 }
 
 /// Yardage of which most stays uncut is drawn to a little beyond the last cut only, so that the pieces can be read.

@@ -27,12 +27,8 @@ pub(crate) struct KeyPrint {
     pub(crate) print: String,
     /// Colour of the swatch.
     pub(crate) color: Option<String>,
-    /// Where it is kept.
-    pub(crate) place: String,
-    /// The blocks it goes to.
-    pub(crate) blocks: String,
-    /// The cards it is cut on.
-    pub(crate) cards: String,
+    /// Where it goes, on which card it is cut, where it is kept.
+    pub(crate) about: String,
 }
 
 /// How often the prints of one cut of fabric are held.
@@ -41,8 +37,8 @@ pub(crate) struct HeldRow {
     pub(crate) cut: String,
     /// `30 prints once`, with their names.
     pub(crate) counts: Vec<(String, String)>,
-    /// Doubles of which some stay uncut.
-    pub(crate) kept: String,
+    /// Doubles of which some stay uncut; nothing when no print is held more than once.
+    pub(crate) kept: Option<String>,
 }
 
 /// Role by role, the prints the plan gives it.
@@ -66,13 +62,23 @@ pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>]) -> Vec<KeyRow> {
                 .map(|(print, pieces)| KeyPrint {
                     print: here.stash.print(print).name.clone(),
                     color: color(here, print),
-                    place: place(here, print),
-                    blocks: words::blocks_of(here, &pieces),
-                    cards: cards.get(&(role, print)).map(|on| words::ranges(on)).unwrap_or_default(),
+                    about: about(here, &pieces, cards.get(&(role, print)), &place(here, print)),
                 })
                 .collect(),
         })
         .collect()
+}
+
+fn about(here: &Situation<'_>, pieces: &[usize], cards: Option<&Vec<u32>>, place: &str) -> String {
+    let mut text = format!(": {}", words::block_names(here, pieces));
+    if let Some(cards) = cards {
+        let word = if cards.len() == 1 { "card" } else { "cards" };
+        text.push_str(&format!("; {word} {}", words::ranges(cards)));
+    }
+    if !place.is_empty() {
+        text.push_str(&format!("; kept: {place}"));
+    }
+    text
 }
 
 /// On which cards each role is cut from each print.
@@ -121,6 +127,7 @@ pub(crate) fn held(here: &Situation<'_>) -> Vec<HeldRow> {
             for (print, (number, _)) in &prints {
                 times.entry(*number).or_default().push(name(print));
             }
+            let doubles = prints.values().any(|(number, _)| *number > 1);
             let kept: Vec<String> = prints
                 .iter()
                 .filter(|(_, (number, opened))| *number > 1 && opened < number)
@@ -135,7 +142,7 @@ pub(crate) fn held(here: &Situation<'_>) -> Vec<HeldRow> {
                         (format!("{prints} {}", often(number)), words::list(&names))
                     })
                     .collect(),
-                kept: words::list(&kept),
+                kept: doubles.then(|| if kept.is_empty() { "none".to_owned() } else { words::list(&kept) }),
             }
         })
         .collect()
@@ -157,8 +164,8 @@ pub(crate) fn bought(here: &Situation<'_>) -> Vec<String> {
         .iter()
         .filter_map(|change| match change {
             Change::Buy { print, cut, width, length, count, .. } => Some(format!(
-                "{count} x {} of {}, {}",
-                cut.entry().name,
+                "{} of {}, {}",
+                words::cuts(*count, *cut),
                 here.stash.print(*print).name,
                 words::size(*width, *length, units)
             )),

@@ -13,7 +13,7 @@ use crate::stash::Lot;
 pub(crate) const RULER: Length = Length::from_inches(24);
 
 /// Tick boxes beside one line, at most; beyond that one box stands for all.
-const MOST_BOXES: usize = 12;
+const MOST_BOXES: usize = 6;
 
 /// Of how many cuts in one run the remaining size is written out one by one.
 const MOST_REMAINS: usize = 8;
@@ -27,8 +27,15 @@ pub(crate) enum Step {
         /// Tick boxes.
         boxes: usize,
     },
-    /// Which part of the fabric the next lines cut.
-    Part(String),
+    /// Which part of the fabric the next lines cut, from which edge, and what to mind in all of them.
+    Part {
+        /// The part.
+        text: String,
+        /// From which edge of it, and whether several may be stacked.
+        measure: String,
+        /// What to mind, or nothing.
+        note: String,
+    },
     /// Cuts with one ruler setting.
     Cut(CutLine),
     /// No cut is needed.
@@ -41,8 +48,6 @@ pub(crate) struct CutLine {
     pub(crate) numbers: String,
     /// The ruler setting.
     pub(crate) setting: String,
-    /// The edge from which it is measured.
-    pub(crate) from: &'static str,
     /// How often, when more than once.
     pub(crate) times: Option<String>,
     /// What the cuts take off.
@@ -78,7 +83,11 @@ pub(crate) fn steps(
         }));
     }
     for task in tasks {
-        lines.push(Step::Part(part(task, stacks, units)));
+        lines.push(Step::Part {
+            text: part(task, units),
+            measure: measure(task, stacks),
+            note: long_cuts(task, units),
+        });
         for (index, run) in task.runs.iter().enumerate() {
             let last = index + 1 == task.runs.len();
             lines.push(Step::Cut(cut_line(here, task, run, last, stacks)));
@@ -106,7 +115,7 @@ fn true_up(lot: &Lot, layout: &Layout, units: Units) -> String {
     )
 }
 
-fn part(task: &Task, stacks: &Stacks, units: Units) -> String {
+fn part(task: &Task, units: Units) -> String {
     let (rect, first) = task.regions[0];
     let size = words::size(rect.width, rect.height, units);
     if first == Origin::Whole {
@@ -115,12 +124,27 @@ fn part(task: &Task, stacks: &Stacks, units: Units) -> String {
     let from = origins(task);
     match task.regions.len() {
         1 => format!("{}, {size}", capital(&from)),
-        number => {
-            let layers = stacks.sizes.iter().max().copied().unwrap_or(1) * number;
-            let may_stack = layers <= usize::try_from(stacks.layers).unwrap_or(usize::MAX);
-            let how = if may_stack { " (they may be stacked)" } else { "" };
-            format!("Each of the {number} strips {size}: {from}{how}")
-        }
+        number => format!("Each of {number} alike, {size} ({from})"),
+    }
+}
+
+/// Parts that are cut alike may be stacked as long as the layers stay within the limit.
+fn measure(task: &Task, stacks: &Stacks) -> String {
+    let number = task.regions.len();
+    let layers = stacks.sizes.iter().max().copied().unwrap_or(1) * number;
+    let may_stack = number > 1 && layers <= usize::try_from(stacks.layers).unwrap_or(usize::MAX);
+    let how = if may_stack { "; they may be stacked" } else { "" };
+    format!("measure from the {}{how}", words::edge(task.axis))
+}
+
+/// A word about cuts that the usual ruler does not reach; nothing where it does.
+fn long_cuts(task: &Task, units: Units) -> String {
+    let strokes = task.runs.iter().flat_map(|run| &run.strokes);
+    let length = strokes.map(|stroke| stroke.length()).max().unwrap_or(Length::ZERO);
+    if length > RULER {
+        format!("Long cut, {}: fold the fabric or use a long ruler.", length.show(units))
+    } else {
+        String::new()
     }
 }
 
@@ -159,7 +183,6 @@ fn cut_line(here: &Situation<'_>, task: &Task, run: &Run, last: bool, stacks: &S
     CutLine {
         numbers: words::ranges(&numbers),
         setting: run.setting.show(units),
-        from: words::edge(task.axis),
         times: match (times, regions) {
             (1, _) => None,
             (_, 1) => Some(format!("{times} times")),
@@ -201,28 +224,29 @@ fn remains(here: &Situation<'_>, task: &Task, run: &Run, last: bool) -> String {
     };
     let mut text = format!("{} {} {side}", shown.join(", "), units.name());
     if last {
-        let each = if task.regions.len() > 1 { "each " } else { "" };
-        text.push_str(&match task.rest_is {
-            Gives::Piece(index) => format!("; {each}the rest is {}", one_of(here, index)),
-            Gives::Strip => {
-                format!("; {each}the rest is {}", if task.rest_as_last { "another strip" } else { "a strip" })
+        let each = task.regions.len() > 1;
+        let which = match (run.times, each) {
+            (1, false) => ",",
+            (1, true) => ", each",
+            (_, false) => "; the last is",
+            (_, true) => "; each last is",
+        };
+        let what = match task.rest_is {
+            Gives::Piece(index) if run.times == 1 && !each => {
+                format!("which is {}", here.piece(index).label)
             }
-            Gives::Leftover => format!("; {each}the rest is left over"),
-        });
+            Gives::Piece(index) => here.piece(index).label.clone(),
+            Gives::Strip if task.rest_as_last => "another strip".to_owned(),
+            Gives::Strip => "a strip".to_owned(),
+            Gives::Leftover => "left over".to_owned(),
+        };
+        text.push_str(&format!("{which} {what}"));
     }
     text
 }
 
-fn one_of(here: &Situation<'_>, index: usize) -> String {
-    format!("one {}", here.piece(index).label)
-}
-
 fn notes(run: &Run, units: Units) -> Vec<String> {
     let mut notes = Vec::new();
-    let length = run.strokes.iter().map(|stroke| stroke.length()).max().unwrap_or(Length::ZERO);
-    if length > RULER {
-        notes.push(format!("Long cut, {}: fold the fabric or use a long ruler.", length.show(units)));
-    }
     if run.setting > RULER {
         notes.push("Wider than the usual ruler: measure at both ends and mark the line first.".to_owned());
     }

@@ -1,9 +1,9 @@
 //! Sentences and short phrases. Every length, count and price that a person reads becomes text here.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::cutting::Axis;
-use crate::fabric::Price;
+use crate::fabric::{Cut, Price};
 use crate::length::{Length, Units};
 use crate::pattern::BlockId;
 use crate::planning::{Alternative, Change, Outcome, Verdict};
@@ -26,6 +26,18 @@ pub(crate) fn held(lot: &Lot, units: Units) -> String {
 /// `1 sheet`, `3 sheets`.
 pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
+}
+
+/// So many cuts of fabric in words: `one fat quarter`, `2 half yards`, `3 lengths of yardage`.
+pub(crate) fn cuts(count: u32, cut: Cut) -> String {
+    let name = &cut.entry().name;
+    let of_length = cut == Cut::yardage();
+    match (count, of_length) {
+        (1, true) => format!("one length of {name}"),
+        (1, false) => format!("one {name}"),
+        (_, true) => format!("{count} lengths of {name}"),
+        (_, false) => format!("{count} {name}s"),
+    }
 }
 
 /// `a`, `a and b`, `a, b and c`.
@@ -86,6 +98,21 @@ pub(crate) fn blocks_of(here: &Situation<'_>, indexes: &[usize]) -> String {
         }
     }
     parts.join("; ")
+}
+
+/// The block copies some pieces go to, without counts: `Urchin 1 to 6 and Border`.
+pub(crate) fn block_names(here: &Situation<'_>, indexes: &[usize]) -> String {
+    let mut blocks: BTreeMap<BlockId, BTreeSet<u32>> = BTreeMap::new();
+    for &index in indexes {
+        let piece = here.piece(index);
+        blocks.entry(piece.block).or_default().insert(piece.copy);
+    }
+    let names = blocks.into_iter().map(|(block, copies)| {
+        let block = &here.job.pattern.blocks[block.0];
+        let copies: Vec<u32> = copies.into_iter().collect();
+        if block.make == 1 { block.name.clone() } else { format!("{} {}", block.name, ranges(&copies)) }
+    });
+    list(&names.collect::<Vec<_>>())
 }
 
 /// What comes out of one sheet and where it goes: `4 A1, 2 A2 for Urchin 3; ...`.
@@ -252,8 +279,8 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
                 None => String::new(),
             };
             format!(
-                "buy {count} x {} of {} ({}{price})",
-                cut.entry().name,
+                "buy {} of {} ({}{price})",
+                cuts(*count, *cut),
                 stash.print(*print).name,
                 size(*width, *length, units)
             )
@@ -269,7 +296,7 @@ pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
         match change {
             Change::Buy { count, cut, .. } => {
                 bought += 1;
-                parts.push(format!("{count} x {} to buy", cut.entry().name));
+                parts.push(format!("{} to buy", cuts(*count, *cut)));
             }
             Change::OtherPrint { .. } => parts.push("one decided print changed".to_owned()),
             Change::Release { lot } => {
