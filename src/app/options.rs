@@ -9,7 +9,7 @@ use crate::planning::rules::Weights;
 pub struct Options {
     /// Squaring-up allowance for lots that do not give their own.
     pub allowance: Length,
-    /// Rules of planning.
+    /// Rules of planning; allowance and units are taken from here, whatever they say.
     pub rules: Rules,
     /// In which units lengths are shown.
     pub units: Units,

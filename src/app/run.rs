@@ -5,7 +5,7 @@ use crate::app::options::Options;
 use crate::app::summary::Summary;
 use crate::diagnostic::Diagnostic;
 use crate::pattern;
-use crate::planning::{self, Progress};
+use crate::planning::{self, Progress, Rules};
 use crate::report::{self, Job, Settings};
 use crate::verifying::{self, Fault, Inputs, Source};
 
@@ -51,8 +51,9 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
     let placements = request.placements.as_ref();
     let (understood, said) = understand(&request.stash, &request.pattern, placements, options.allowance);
     let Some(inputs) = understood else { return Err(Failure::Inputs(said)) };
-    let outcome =
-        planning::plan(&inputs.stash, &inputs.pattern, &inputs.placements, &options.rules, progress);
+    // What the run and its planning share is set once, in the options.
+    let rules = Rules { allowance: options.allowance, units: options.units, ..options.rules.clone() };
+    let outcome = planning::plan(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, progress);
     let copies = copies(request);
     let settings = settings(request, &copies);
     let job = Job {
@@ -60,7 +61,7 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
         pattern: &inputs.pattern,
         demand: &inputs.demand,
         outcome: &outcome,
-        rules: &options.rules,
+        rules: &rules,
         settings: &settings,
     };
     let mut files = report::render(&job).map_err(|error| Failure::Internal(vec![error.to_string()]))?;

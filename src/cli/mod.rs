@@ -108,7 +108,6 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     };
     options.rules.weights = arguments.weights;
     options.rules.useful_side = arguments.useful;
-    options.rules.units = options.units;
     options.rules.effort = arguments.effort;
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
 }

@@ -95,6 +95,7 @@ pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Altern
         found.into_iter().map(|tried| alternative(inputs, tried)).collect();
     alternatives.sort_by_key(rank);
     alternatives.dedup_by(|a, b| a.changes == b.changes);
+    alternatives.retain(|alternative| !alternative.changes.is_empty());
     alternatives
 }
 
@@ -140,7 +141,7 @@ pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
     let demand = Demand::expand(inputs.pattern, &loosened);
     let mut stash = inputs.stash.clone();
     for purchase in &changes.bought {
-        purchase.add_to(&mut stash);
+        purchase.add_to(&mut stash, inputs.rules.allowance);
     }
     let (mut pins, _) = placements::pins(inputs.placements, &stash, inputs.pattern, &demand);
     for (number, pin) in pins.iter_mut().enumerate() {
@@ -294,23 +295,47 @@ fn smaller_by_one(changes: &Changes) -> Vec<Smaller> {
 }
 
 fn alternative(inputs: &Inputs<'_>, tried: Tried) -> Alternative {
-    let changes = described(inputs, &tried);
-    let prices: Vec<Option<i64>> = tried
-        .changes
-        .bought
+    let mut changes = described(inputs, &tried);
+    let Tried { stash, demand, mut outcome, changes: Changes { bought, .. } } = tried;
+    for (index, purchase) in bought.iter().enumerate() {
+        let lot = LotId(inputs.stash.lots.len() + index);
+        if let Some(count) = opened(&mut outcome, lot).filter(|&count| count > 0) {
+            changes.push(purchase.change(&stash, count));
+        }
+    }
+    let prices: Vec<Option<i64>> = changes
         .iter()
-        .map(|purchase| purchase.price.map(|price| price.0 * i64::from(purchase.count)))
+        .filter_map(|change| match change {
+            Change::Buy { price, count, .. } => Some(price.map(|price| price.0 * i64::from(*count))),
+            _ => None,
+        })
         .collect();
     let price = (!prices.is_empty()).then(|| prices.into_iter().sum::<Option<i64>>()).flatten().map(Price);
-    Alternative { changes, price, stash: tried.stash, demand: tried.demand, outcome: tried.outcome }
+    Alternative { changes, price, stash, demand, outcome }
 }
 
+/// How many sheets of a bought lot are cut from; only those need be bought, so they are numbered from 1.
+fn opened(outcome: &mut Outcome, lot: LotId) -> Option<u32> {
+    let sheets = outcome.plan.sheets.iter_mut().filter(|sheet| sheet.lot == lot);
+    let mut count: u32 = 0;
+    for sheet in sheets {
+        count = count.checked_add(1)?;
+        sheet.copy = count;
+    }
+    Some(count)
+}
+
+/// What is changed, except for what is bought. Changes that the plan makes no use of are left out.
 fn described(inputs: &Inputs<'_>, tried: &Tried) -> Vec<Change> {
+    let plan = &tried.outcome.plan;
     let mut changes = Vec::new();
-    changes.extend(tried.changes.released.iter().map(|&lot| Change::Release { lot }));
-    for &set in &tried.changes.freed {
-        if let Some(decided) = inputs.pins[set.0] {
-            changes.push(Change::OtherPrint { set, decided });
+    let used = |lot: &LotId| plan.sheets.iter().any(|sheet| sheet.lot == *lot);
+    changes.extend(tried.changes.released.iter().copied().filter(used).map(|lot| Change::Release { lot }));
+    // By the sets of the changed demand, whose numbers may differ from those of the demand as asked.
+    let (decided, _) = placements::pins(inputs.placements, &tried.stash, inputs.pattern, &tried.demand);
+    for (number, (decided, print)) in decided.into_iter().zip(&plan.prints).enumerate() {
+        if let Some(decided) = decided.filter(|decided| *print != Some(*decided)) {
+            changes.push(Change::OtherPrint { set: SetId(number), decided });
         }
     }
     let mut by_role: BTreeMap<(BlockId, RoleId), Vec<u32>> = BTreeMap::new();
@@ -322,12 +347,10 @@ fn described(inputs: &Inputs<'_>, tried: &Tried) -> Vec<Change> {
         copies,
         role,
     }));
-    changes.extend(tried.changes.makes.iter().map(|(&block, &make)| Change::FewerCopies {
-        block,
-        was: inputs.pattern.blocks[block.0].make,
-        make,
+    changes.extend(tried.changes.makes.iter().filter_map(|(&block, &make)| {
+        let was = inputs.pattern.blocks[block.0].make;
+        (make < was).then_some(Change::FewerCopies { block, was, make })
     }));
-    changes.extend(tried.changes.bought.iter().map(|purchase| purchase.change(&tried.stash)));
     changes
 }
 

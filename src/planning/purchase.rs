@@ -35,8 +35,8 @@ pub(super) enum Which {
 }
 
 impl Purchase {
-    /// Adds the lot to a stash.
-    pub(super) fn add_to(&self, stash: &mut Stash) {
+    /// Adds the lot to a stash; it will be squared up by `allowance` like any other.
+    pub(super) fn add_to(&self, stash: &mut Stash, allowance: Length) {
         let print = match self.print {
             Which::Held(print) => print,
             Which::New(number) => {
@@ -51,7 +51,7 @@ impl Purchase {
             cut: self.cut,
             width: self.width,
             length: self.length,
-            allowance: Length::ZERO,
+            allowance,
             count: self.count,
             directional: like.as_ref().is_some_and(|lot| lot.directional),
             keep: false,
@@ -64,8 +64,8 @@ impl Purchase {
         });
     }
 
-    /// As a change of the plan; `stash` is the one it was added to.
-    pub(super) fn change(&self, stash: &Stash) -> Change {
+    /// Buying `count` of it, as a change of the plan; `stash` is the one it was added to.
+    pub(super) fn change(&self, stash: &Stash, count: u32) -> Change {
         let print = match self.print {
             Which::Held(print) => print,
             Which::New(number) => {
@@ -75,14 +75,7 @@ impl Purchase {
                 prints[number as usize - 1]
             }
         };
-        Change::Buy {
-            print,
-            cut: self.cut,
-            width: self.width,
-            length: self.length,
-            count: self.count,
-            price: self.price,
-        }
+        Change::Buy { print, cut: self.cut, width: self.width, length: self.length, count, price: self.price }
     }
 }
 

@@ -12,6 +12,8 @@ pub struct Rules {
     pub useful_side: Length,
     /// Whether alternatives are looked for when it does not fit.
     pub alternatives: bool,
+    /// Taken off each trued side of fabric that an alternative would buy, as off any lot that does not say.
+    pub allowance: Length,
     /// How lengths are written in reasons.
     pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
@@ -56,6 +58,7 @@ impl Default for Rules {
         Rules {
             weights: Weights::default(),
             useful_side: Length::from_eighths(20),
+            allowance: Length::ZERO,
             alternatives: true,
             units: Units::Inches,
             effort: 100,

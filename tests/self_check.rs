@@ -1,0 +1,110 @@
+//! The whole job on small random inputs: whatever the engine answers, its own record must pass the independent
+//! check, alternatives included. No verdict is asked for here, only that nothing is shown that is wrong.
+
+use cutcloth::app::Given;
+use cutcloth::app::options::{self, Options};
+use cutcloth::app::run::{Failure, Request, plan};
+use cutcloth::app::summary::Verdict;
+use rand::rngs::SmallRng;
+use rand::seq::IndexedRandom;
+use rand::{Rng, SeedableRng};
+
+/// Names of our own sea shore.
+const PRINTS: [&str; 5] = ["urchin red", "kelp stripe", "sand", "coral", "pebble"];
+
+fn stash(random: &mut SmallRng) -> String {
+    let mut text = "print,cut,count,width,length,directional,keep,price\n".to_owned();
+    let one_way: Vec<bool> = PRINTS.iter().map(|_| random.random_bool(0.3)).collect();
+    for _ in 0..random.random_range(1..7) {
+        let print = random.random_range(0..PRINTS.len());
+        let (cut, size) = *[
+            ("10-inch square", ","),
+            ("5-inch square", ","),
+            ("fat quarter", ","),
+            ("fat eighth", "21,9"),
+            ("yardage", "40,18"),
+            ("scrap", "7,6 1/2"),
+        ]
+        .choose(random)
+        .expect("there are some");
+        let count = random.random_range(1..3);
+        let directional = if one_way[print] { "yes" } else { "no" };
+        let keep = if random.random_bool(0.2) { "yes" } else { "no" };
+        let price = if random.random_bool(0.5) { "2.35" } else { "" };
+        text += &format!("{},{cut},{count},{size},{directional},{keep},{price}\n", PRINTS[print]);
+    }
+    text
+}
+
+/// A chart, with its blocks and how many of each.
+fn chart(random: &mut SmallRng) -> (String, Vec<(&'static str, u32)>) {
+    let mut text = "block,make,label,role,width,height,count,matching,from\n".to_owned();
+    let mut blocks = Vec::new();
+    for block in &["Urchin", "Shell"][..random.random_range(1..3)] {
+        let make = random.random_range(1..4);
+        blocks.push((*block, make));
+        for role in &["A", "B"][..random.random_range(1..3)] {
+            let matching = ["piece", "block", "quilt"].choose(random).expect("there are some");
+            for number in 1..random.random_range(2..4) {
+                let (width, height) = (random.random_range(4..40), random.random_range(4..40));
+                let count = random.random_range(1..4);
+                text += &format!(
+                    "{block},{make},{role}{number},{role},{}/8,{}/8,{count},{matching},\n",
+                    width + 6,
+                    height + 6
+                );
+            }
+        }
+    }
+    (text, blocks)
+}
+
+fn placements(random: &mut SmallRng, blocks: &[(&str, u32)]) -> String {
+    let mut text = "block,copy,role,print\n".to_owned();
+    for &(block, make) in blocks {
+        for copy in 1..=make {
+            if random.random_bool(0.4) {
+                let print = PRINTS.choose(random).expect("there are some");
+                text += &format!("{block},{copy},A,{print}\n");
+            }
+        }
+    }
+    text
+}
+
+fn given(name: &str, text: String) -> Given {
+    Given { name: name.to_owned(), bytes: text.into_bytes() }
+}
+
+#[test]
+fn every_answer_passes_the_independent_check() {
+    let mut random = SmallRng::seed_from_u64(254);
+    let (mut fits, mut fails, mut ways, mut refused) = (0, 0, 0, 0);
+    for round in 0..60 {
+        let (pattern, blocks) = chart(&mut random);
+        let stash = stash(&mut random);
+        let decided = random.random_bool(0.5).then(|| placements(&mut random, &blocks));
+        let allowance = ["0", "1/8", "1/4"].choose(&mut random).expect("there are some");
+        let allowance = options::length(allowance).expect("a length");
+        let options = Options { allowance, ..Options::default() };
+        let inputs = format!("{pattern}\n{stash}\n{}", decided.clone().unwrap_or_default());
+        let request = Request {
+            pattern: given("chart.csv", pattern),
+            stash: given("stash.csv", stash),
+            placements: decided.map(|text| given("placements.csv", text)),
+            options,
+        };
+        match plan(&request, &mut |_| {}) {
+            Ok(answer) if answer.summary.verdict == Verdict::Fits => fits += 1,
+            Ok(answer) => {
+                fails += 1;
+                ways += answer.summary.alternatives.len();
+            }
+            // A print decided that is not held, or decided twice: refused before planning, as it should be.
+            Err(Failure::Inputs(_)) => refused += 1,
+            Err(Failure::Internal(said)) => panic!("round {round}: {said:#?}\n{inputs}"),
+        }
+    }
+    let told = format!("{fits} fit, {fails} do not, {ways} alternatives, {refused} refused");
+    assert!(fits > 5 && fails > 5 && ways > 10, "the inputs must try everything: {told}");
+}
