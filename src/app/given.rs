@@ -79,8 +79,10 @@ pub fn understand(
     allowance: Length,
 ) -> (Option<Understood>, Vec<Diagnostic>) {
     let (stash, mut said) = stash::read(&stash.name, &stash.bytes, allowance);
-    let (pattern, more) = pattern::read(&pattern.name, &pattern.bytes);
+    let (read, more) = pattern::read(&pattern.name, &pattern.bytes);
     said.extend(more);
+    said.extend(pattern::rules::not_yet_obeyed(&read, &pattern.name));
+    let pattern = read;
     let mut decided = Placements::default();
     if let Some(given) = placements {
         let (read, more) = placements::read(&given.name, &given.bytes);

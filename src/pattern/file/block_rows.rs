@@ -47,6 +47,9 @@ pub(super) struct Patch {
     pub(super) line: u64,
 }
 
+/// How deep rows of rows may go: deeper than any block, shallow enough for the stack.
+const DEEPEST: usize = 40;
+
 /// What a word of a row may be.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum What {
@@ -66,6 +69,8 @@ struct Work<'a, 's, 'f> {
     state: Vec<State>,
     /// Units in the order they were worked out: what a unit is made of comes before it.
     order: Vec<usize>,
+    /// How many units are being worked out.
+    depth: usize,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -87,7 +92,7 @@ pub(super) fn assemble(
 ) -> Sewn {
     let sewn = Sewn { used: vec![Used::default(); drafts.len()], ..Sewn::default() };
     let state = vec![State::New; drafts.len()];
-    let mut work = Work { drafts, roles, frame, source, sewn, state, order: Vec::new() };
+    let mut work = Work { drafts, roles, frame, source, sewn, state, order: Vec::new(), depth: 0 };
     work.check_names(given);
     for index in 0..drafts.len() {
         work.unit_rows(index, given);
@@ -128,8 +133,14 @@ impl Work<'_, '_, '_> {
         if self.state[index] != State::New {
             return;
         }
-        self.state[index] = State::Open;
         let draft = &self.drafts[index];
+        if self.depth == DEEPEST {
+            let message = format!("rows within rows go deeper than {DEEPEST} at \"{}\"", draft.name);
+            self.source.error(code::CIRCLE, draft.line, "rows", message, "describe the block with fewer levels");
+            return;
+        }
+        self.state[index] = State::Open;
+        self.depth += 1;
         if let Some(Described::Rows(rows)) = &draft.kind
             && let Some((cells, whole)) = self.solve_rows(rows, draft.finished, given)
         {
@@ -137,6 +148,7 @@ impl Work<'_, '_, '_> {
             self.sewn.used[index].whole = Some(whole);
         }
         self.state[index] = State::Done;
+        self.depth -= 1;
         self.order.push(index);
     }
 

@@ -13,6 +13,7 @@ use crate::pattern::file::source::{Source, code};
 use crate::pattern::file::words::word;
 use crate::pattern::setting::{self, Frame};
 use crate::pattern::{Block, Layout, Pattern, Sewing};
+use crate::spreadsheet::same_name;
 
 mod block_rows;
 mod blocks;
@@ -158,7 +159,7 @@ fn quilt(top: &Keys, source: &mut Source) -> (String, Sewing, Option<crate::patt
 fn check_names(blocks: &[blocks::Read], source: &mut Source) {
     for (index, read) in blocks.iter().enumerate() {
         let name = &read.block.name;
-        if name == TOP || blocks[..index].iter().any(|other| other.block.name == *name) {
+        if same_name(name, TOP) || blocks[..index].iter().any(|other| same_name(&other.block.name, name)) {
             let message = format!("there is a block \"{name}\" already");
             source.error(
                 code::NAME_TAKEN,

@@ -7,6 +7,7 @@ use crate::pattern::file::source::{Source, code, did_you_mean};
 use crate::pattern::file::words::{DIRECTIONS, MATCHING, VALUES, word, word_list};
 use crate::pattern::rules::{Choice, Direction};
 use crate::pattern::{Matching, Role, RoleId};
+use crate::spreadsheet::{same_name, tidy};
 
 /// The roles of a file, and how each is used.
 #[derive(Default)]
@@ -67,10 +68,13 @@ pub(super) fn read(top: &Keys, source: &mut Source) -> Roles {
     let Some(table) = top.get("role", source).and_then(|item| item.table(source)) else { return roles };
     let names = table.names(source);
     for &(name, line) in &names {
-        if name.split_whitespace().count() != 1 || name.len() != name.trim().len() {
-            let message = format!("\"{name}\" cannot name a role: rows could not tell where it ends");
-            let help = "use one word or letter, and name = \"...\" for the rest";
-            source.error(code::OUT_OF_RANGE, line, "role", message, help);
+        if tidy(name) != name || name.is_empty() {
+            let message = format!("\"{name}\" has spaces that nobody would see");
+            source.error(code::OUT_OF_RANGE, line, "role", message, "write the name with single spaces inside");
+        }
+        if roles.names().any(|other| same_name(other, name)) {
+            let message = format!("there is a role \"{name}\" already, whatever the size of its letters");
+            source.error(code::NAME_TAKEN, line, "role", message, "give each role a name of its own");
         }
         roles.roles.push(Role { name: name.to_string(), ..Role::default() });
         roles.uses.push(RoleUse { matching: Matching::Piece, keeps_up: false });
