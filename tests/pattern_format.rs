@@ -59,8 +59,11 @@ fn units_made_for_all_copies_together_count_their_spares() {
     let pattern = example_with("One of each");
     let block = &pattern.blocks[0];
     // Twelve half-square triangles four at a time: three batches, none spare. Four triangles from two squares a copy.
-    let spares: Vec<(u32, u32)> =
-        block.units.iter().map(|unit| unit.way().map_or((0, 0), |way| (way.recipe.makes, way.spare))).collect();
+    let spares: Vec<(u32, u32)> = block
+        .units
+        .iter()
+        .map(|unit| unit.way().map_or((0, 0), |way| (way.recipe.makes, way.spare)))
+        .collect();
     assert_eq!(spares[1], (4, 0));
     // Twenty slices from sets of sixteen: two sets, twelve slices over.
     assert_eq!(spares[8], (16, 12));
@@ -100,5 +103,5 @@ fn the_quilt_of_the_reference_has_the_size_it_states() {
     let top = geometry::top(&harbour).expect("a layout");
     assert_eq!(top.size.show(Units::Inches), "38 x 28 in");
     let labels: Vec<&str> = top.lines.iter().map(|line| line.label.as_str()).collect();
-    assert_eq!(labels, ["sashing", "cornerstone", "border 1"]);
+    assert_eq!(labels, ["cornerstone", "sashing", "border 1"]);
 }

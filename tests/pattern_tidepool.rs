@@ -134,7 +134,8 @@ fn the_patches_of_a_quilt_on_point_cover_it_up_to_the_last_tick() {
     let covered: i128 = patches.iter().map(|patch| twice_area(&patch.patch.corners)).sum();
     let whole = 2 * i128::from(size.width.ticks()) * i128::from(size.height.ticks());
     // One tick of rounding along every edge of every patch is the most that can go astray.
-    let edges: i128 = patches.iter().map(|patch| i128::try_from(patch.patch.corners.len()).expect("few")).sum();
+    let edges: i128 =
+        patches.iter().map(|patch| i128::try_from(patch.patch.corners.len()).expect("few")).sum();
     let slack = edges * 4 * i128::from(size.width.ticks().max(size.height.ticks()));
     assert!((covered - whole).abs() <= slack && slack * 100 < whole, "{covered} of {whole}");
 }

@@ -136,7 +136,13 @@ impl Work<'_, '_, '_> {
         let draft = &self.drafts[index];
         if self.depth == DEEPEST {
             let message = format!("rows within rows go deeper than {DEEPEST} at \"{}\"", draft.name);
-            self.source.error(code::CIRCLE, draft.line, "rows", message, "describe the block with fewer levels");
+            self.source.error(
+                code::CIRCLE,
+                draft.line,
+                "rows",
+                message,
+                "describe the block with fewer levels",
+            );
             return;
         }
         self.state[index] = State::Open;

@@ -70,7 +70,13 @@ pub(super) fn read(top: &Keys, source: &mut Source) -> Roles {
     for &(name, line) in &names {
         if tidy(name) != name || name.is_empty() {
             let message = format!("\"{name}\" has spaces that nobody would see");
-            source.error(code::OUT_OF_RANGE, line, "role", message, "write the name with single spaces inside");
+            source.error(
+                code::OUT_OF_RANGE,
+                line,
+                "role",
+                message,
+                "write the name with single spaces inside",
+            );
         }
         if roles.names().any(|other| same_name(other, name)) {
             let message = format!("there is a role \"{name}\" already, whatever the size of its letters");
