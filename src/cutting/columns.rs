@@ -8,7 +8,7 @@ use crate::cutting::Work;
 use crate::cutting::block::Block;
 use crate::cutting::lp::{self, Dual};
 use crate::cutting::order::Order;
-use crate::cutting::pricing::{Effort, Pricer};
+use crate::cutting::pricing::{Effort, Priced, Pricer};
 
 /// Whole prices to one unit of cost: fine enough that rounding them down loses no bound of practical size.
 const FINENESS: i64 = 1 << 24;
@@ -37,14 +37,15 @@ pub(crate) struct Columns<'a> {
     pricers: Vec<Pricer>,
     /// Largest cost: the unit in which the linear programme counts.
     unit: i64,
+    /// Prices of the last round of [`Columns::generate`].
+    pub(crate) last_prices: Vec<i64>,
 }
 
 impl<'a> Columns<'a> {
-    /// Columns for cutting `order` from `stock`, to begin with one of each size alone.
-    pub(crate) fn new(order: &'a Order, stock: &'a [Stock]) -> Columns<'a> {
-        let pricers = stock.iter().map(|s| Pricer::new(s.w, s.h, order)).collect();
+    /// Columns for cutting `order` from `stock`, none known yet.
+    pub(crate) fn new(order: &'a Order, stock: &'a [Stock], pricers: Vec<Pricer>) -> Columns<'a> {
         let unit = stock.iter().map(|s| s.cost).max().unwrap_or(1).max(1);
-        Columns { order, stock, pool: Vec::new(), pricers, unit }
+        Columns { order, stock, pool: Vec::new(), pricers, unit, last_prices: Vec::new() }
     }
 
     /// Adds a way of cutting unless one like it is known.
@@ -73,10 +74,12 @@ impl<'a> Columns<'a> {
         let all: Vec<lp::Column> = (0..self.pool.len()).map(|c| self.column(c)).collect();
         let Some(mut dual) = Dual::new(demand, &all, self.unit) else { return 0 };
         let mut best = 0;
+        self.last_prices.clear();
         let mut searching = Effort { nodes: 0 };
         for _ in 0..rounds {
             self.charge_solve(work);
             let prices = dual.prices(FINENESS);
+            self.last_prices.clone_from(&prices);
             let (found, bound) = self.price(&prices, demand, searching, work);
             best = best.max(bound);
             let before = self.pool.len();
@@ -101,6 +104,20 @@ impl<'a> Columns<'a> {
         best
     }
 
+    /// Every kind of sheet at any values: see [`Pricer::price`].
+    pub(crate) fn price_values(
+        &mut self,
+        values: &[i64],
+        limits: &[u32],
+        thresholds: &[i64],
+        effort: Effort,
+        work: &mut Work,
+    ) -> Vec<Priced> {
+        let order = self.order;
+        let each = |pricer: &mut Pricer| pricer.price(order, values, limits, thresholds, effort, work);
+        self.pricers.iter_mut().flat_map(each).collect()
+    }
+
     /// Prices all kinds of sheet: cuttings that pay, and the bound these prices prove.
     fn price(
         &mut self,
@@ -113,20 +130,18 @@ impl<'a> Columns<'a> {
         let demanded: i128 = prices.iter().zip(demand).map(|(&p, &d)| i128::from(p) * i128::from(d)).sum();
         // The largest ratio of worth to cost, as a fraction; at least one.
         let (mut over, mut under) = (1i128, 1i128);
-        for (sheet, pricer) in self.pricers.iter_mut().enumerate() {
-            let cost = self.stock[sheet].cost;
-            let threshold = cost_in_prices(cost, self.unit);
-            let priced = pricer.price(self.order, prices, demand, threshold, effort, work);
-            let (worth, allowed) = (i128::from(priced.bound), i128::from(threshold.max(1)));
+        let thresholds: Vec<i64> = self.stock.iter().map(|s| cost_in_prices(s.cost, self.unit)).collect();
+        for priced in self.price_values(prices, demand, &thresholds, effort, work) {
+            let (worth, allowed) = (i128::from(priced.bound), i128::from(thresholds[priced.sheet].max(1)));
             if worth * under > over * allowed {
                 (over, under) = (worth, allowed);
             }
             if let Some((block, _)) = priced.found {
-                found.push((sheet, block));
+                found.push((priced.sheet, block));
             }
-            if work.left() == 0 {
-                return (found, 0);
-            }
+        }
+        if work.left() == 0 {
+            return (found, 0);
         }
         // demanded / FINENESS * unit / ratio, rounded up: no cutting costs less.
         let numerator = demanded * i128::from(self.unit) * under;

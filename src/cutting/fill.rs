@@ -8,77 +8,72 @@ use rand::rngs::SmallRng;
 
 use crate::cutting::Work;
 use crate::cutting::block::Block;
-use crate::cutting::columns::Stock;
+use crate::cutting::columns::Columns;
 use crate::cutting::order::Order;
-use crate::cutting::pricing::{Effort, Pricer};
+use crate::cutting::pricing::Effort;
 
 /// Sheets cut, in order: kind of sheet and block.
 pub(crate) type Filled = Vec<(usize, Block)>;
 
-/// Values that are learnt over several fillings of one order.
-pub(crate) struct Filler<'a> {
-    order: &'a Order,
-    stock: &'a [Stock],
-    pricers: Vec<Pricer>,
+/// Values of pieces, learnt over several fillings of one order.
+pub(crate) struct Values {
     values: Vec<i64>,
-    effort: Effort,
 }
 
 /// Scale of values: a piece's first value is its area times this.
 const SCALE: i64 = 64;
 
-impl<'a> Filler<'a> {
-    /// A filler that starts with areas as values.
-    pub(crate) fn new(order: &'a Order, stock: &'a [Stock], effort: Effort) -> Filler<'a> {
-        let pricers = stock.iter().map(|s| Pricer::new(s.w, s.h, order)).collect();
-        let values = order.sizes.iter().map(|s| first_value(s.area())).collect();
-        Filler { order, stock, pricers, values, effort }
+impl Values {
+    /// Areas, to begin with.
+    pub(crate) fn new(order: &Order) -> Values {
+        Values { values: order.sizes.iter().map(|s| first_value(s.area())).collect() }
     }
 
-    /// One filling of `demand`; `None` when it would cost `limit` or more, or the work ends.
+    /// One filling of `demand`; `None` when a piece fits nowhere or the work ends.
     pub(crate) fn fill(
         &mut self,
+        columns: &mut Columns,
         demand: &[u32],
-        limit: i64,
+        effort: Effort,
         rng: &mut SmallRng,
         work: &mut Work,
     ) -> Option<Filled> {
         let mut left = demand.to_vec();
         let mut filled = Vec::new();
-        let mut cost = 0;
+        let costs: Vec<i64> = columns.stock.iter().map(|s| s.cost).collect();
+        // Anything worth cutting passes the thresholds; only the proportion of the costs matters.
+        let dearest = costs.iter().copied().max().unwrap_or(1);
+        let thresholds: Vec<i64> = costs.iter().map(|c| (c.saturating_mul(SCALE) / dearest).max(1)).collect();
         while left.iter().any(|&n| n > 0) {
             let mut best: Option<(i64, usize, Block)> = None;
-            for (sheet, pricer) in self.pricers.iter_mut().enumerate() {
-                let priced = pricer.price(self.order, &self.values, &left, 0, self.effort, work);
+            for priced in columns.price_values(&self.values, &left, &thresholds, effort, work) {
                 let Some((block, value)) = priced.found else { continue };
                 let better = best.as_ref().is_none_or(|(most, other, _)| {
-                    i128::from(value) * i128::from(self.stock[*other].cost)
-                        > i128::from(*most) * i128::from(self.stock[sheet].cost)
+                    i128::from(value) * i128::from(costs[*other])
+                        > i128::from(*most) * i128::from(costs[priced.sheet])
                 });
                 if better {
-                    best = Some((value, sheet, block));
+                    best = Some((value, priced.sheet, block));
                 }
             }
             let (_, sheet, block) = best?;
-            cost += self.stock[sheet].cost;
-            if cost >= limit || work.left() == 0 {
-                self.correct(&filled, rng);
+            if work.left() == 0 {
                 return None;
             }
             block.visit(&mut |s| left[s] -= 1);
             filled.push((sheet, block));
         }
-        self.correct(&filled, rng);
+        self.correct(&filled, columns, rng);
         Some(filled)
     }
 
     /// Moves every value towards area times how badly the piece's sheet was filled.
-    fn correct(&mut self, filled: &Filled, rng: &mut SmallRng) {
-        let sizes = &self.order.sizes;
+    fn correct(&mut self, filled: &Filled, columns: &Columns, rng: &mut SmallRng) {
+        let sizes = &columns.order.sizes;
         for (sheet, block) in filled {
             let mut used = 0;
             block.visit(&mut |s| used += sizes[s].area());
-            let room = u64::from(self.stock[*sheet].w) * u64::from(self.stock[*sheet].h);
+            let room = u64::from(columns.stock[*sheet].w) * u64::from(columns.stock[*sheet].h);
             let weight = rng.random_range(1..=4);
             let values = &mut self.values;
             block.visit(&mut |s| {

@@ -52,6 +52,11 @@ pub(crate) enum Answer {
 /// [`fit_one`] on the grid.
 pub(crate) fn fit_block(sheet: Sheet, order: &Order, work: &mut Work) -> Answer {
     let (w, h) = order.sheet(sheet);
+    fit_grid(w, h, order, work)
+}
+
+/// The same for a sheet of `w` x `h` grid steps.
+pub(crate) fn fit_grid(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer {
     if order.sizes.is_empty() {
         return Answer::Yes(None);
     }

@@ -225,7 +225,7 @@ impl<'a> Solver<'a> {
                 worth: self.worth,
                 prices: &prices.prices,
                 table: &table,
-                outer: &outer,
+                outer: Some(&outer),
                 base: prices.base,
                 scale: SCALE,
                 breadth,

@@ -17,7 +17,8 @@ pub(crate) struct Question<'a> {
     pub(crate) worth: &'a [i64],
     pub(crate) prices: &'a [i64],
     pub(crate) table: &'a Table,
-    pub(crate) outer: &'a OuterTable,
+    /// Prunes what cannot become better than what is known; without it every cell keeps its best.
+    pub(crate) outer: Option<&'a OuterTable>,
     /// Lost by the prices: price inside + outside + base bounds a cutting's worth, scaled.
     pub(crate) base: i64,
     pub(crate) scale: i64,
@@ -45,6 +46,31 @@ pub(crate) fn search(ask: &Question, known: i64, work: &mut Work) -> Option<Foun
         Some(Pass::new(ask, fields, known).run(work))
     } else {
         Fields::<8>::new(ask.limits).map(|fields| Pass::new(ask, fields, known).run(work))
+    }
+}
+
+/// One pass without pruning: for every height at which a cutting of the full width `pays` (y index, price), the dearest.
+pub(crate) fn at_heights(
+    ask: &Question,
+    pays: impl Fn(usize, i64) -> bool,
+    work: &mut Work,
+) -> Vec<(usize, i64, Block)> {
+    fn pass<const N: usize>(
+        ask: &Question,
+        fields: Fields<N>,
+        pays: impl Fn(usize, i64) -> bool,
+        work: &mut Work,
+    ) -> Vec<(usize, i64, Block)> {
+        let mut pass = Pass::new(ask, fields, i64::MAX);
+        pass.fill(work);
+        pass.at_heights(pays)
+    }
+    if let Some(fields) = Fields::<2>::new(ask.limits) {
+        pass(ask, fields, pays, work)
+    } else if let Some(fields) = Fields::<4>::new(ask.limits) {
+        pass(ask, fields, pays, work)
+    } else {
+        Fields::<8>::new(ask.limits).map_or_else(Vec::new, |fields| pass(ask, fields, pays, work))
     }
 }
 
@@ -80,6 +106,33 @@ impl<'a, const N: usize> Pass<'a, N> {
     }
 
     fn run(mut self, work: &mut Work) -> Found {
+        let stopped = self.fill(work);
+        let best = self.best_id.map(|id| (self.block(id), self.best));
+        Found { best, exact: self.exact && !stopped, stopped }
+    }
+
+    /// The dearest cutting of the full width at every height at which it is dearer than one row lower: y index, price, block.
+    fn at_heights(&self, pays: impl Fn(usize, i64) -> bool) -> Vec<(usize, i64, Block)> {
+        let ny = self.ask.table.ys.len();
+        let last = self.cells.len() - ny;
+        let mut all = Vec::new();
+        let mut lower = 0;
+        for j in 1..ny {
+            let (start, end) = self.cells[last + j];
+            if start == end {
+                continue;
+            }
+            let price = self.entries[start as usize].price;
+            if price > lower && pays(j, price) {
+                all.push((j, price, self.block(start)));
+            }
+            lower = lower.max(price);
+        }
+        all
+    }
+
+    /// Goes over all positions; true when work or memory ended before the last.
+    fn fill(&mut self, work: &mut Work) -> bool {
         let (nx, ny) = (self.ask.table.xs.len(), self.ask.table.ys.len());
         let mut stopped = false;
         let mut list = Vec::new();
@@ -104,17 +157,18 @@ impl<'a, const N: usize> Pass<'a, N> {
                 }
             }
         }
-        let best = self.best_id.map(|id| (self.block(id), self.best));
-        Found { best, exact: self.exact && !stopped, stopped }
+        stopped
     }
 
     /// Fills the list of one cell; the steps that took.
     fn cell(&mut self, i: usize, j: usize, list: &mut Vec<Entry<N>>) -> u64 {
         let table = self.ask.table;
         let ny = table.ys.len();
-        let outer = self.ask.outer.cell(i, j);
         // Below this price a cutting here cannot grow into a better one.
-        let least = (self.best + 1) * self.ask.scale - self.ask.base - outer;
+        let least = match self.ask.outer {
+            Some(outer) => (self.best + 1) * self.ask.scale - self.ask.base - outer.cell(i, j),
+            None => 1,
+        };
         if table.cell(i, j) < least {
             return 1;
         }

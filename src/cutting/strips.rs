@@ -12,8 +12,6 @@ use crate::cutting::order::Size;
 
 /// Most positions along the width that a strip is planned with; finer widths are rounded up to it.
 const MOST_POSITIONS: u32 = 2_048;
-/// Rounds of construction, the first with plain areas as values, the others with varied ones.
-const ROUNDS: u64 = 200;
 
 /// A strip: its height and its columns, each so many pieces of a size, all lying the same way.
 #[derive(Clone, Debug)]
@@ -43,12 +41,19 @@ impl Strip {
     }
 }
 
-/// A cutting of all pieces in strips of width `w`, one block of least height found; `None` when a piece is too wide.
-pub(crate) fn stacked_strips(w: u32, sizes: &[Size], counts: &[u32], work: &mut Work) -> Option<Block> {
+/// A cutting of all pieces in strips of width `w`, of the least height found, one block a strip; `None` when a piece is too
+/// wide. The first of `rounds` takes plain areas as values, the others varied ones.
+pub(crate) fn stacked_strips(
+    w: u32,
+    sizes: &[Size],
+    counts: &[u32],
+    rounds: u64,
+    work: &mut Work,
+) -> Option<Vec<Block>> {
     let mut rng = SmallRng::seed_from_u64(1);
     let mut best: Option<Vec<Strip>> = None;
     let height = |strips: &[Strip]| strips.iter().map(|s| u64::from(s.h)).sum::<u64>();
-    for round in 0..ROUNDS {
+    for round in 0..rounds {
         let values: Vec<u64> = sizes
             .iter()
             .map(|s| s.area() * if round == 0 { 64 } else { rng.random_range(48..=80) })
@@ -61,7 +66,7 @@ pub(crate) fn stacked_strips(w: u32, sizes: &[Size], counts: &[u32], work: &mut 
             break;
         }
     }
-    best?.iter().filter_map(Strip::block).reduce(Block::above)
+    Some(best?.iter().filter_map(Strip::block).collect())
 }
 
 /// Strips one after the other, each the one of greatest value per height.

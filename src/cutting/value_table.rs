@@ -137,6 +137,17 @@ impl Table {
         *self.cells.last().expect("0 is always a point")
     }
 
+    /// Value of a `w` x `h` rectangle, rounded down to the raster: exact for the whole sheet, and for smaller ones
+    /// when the table is full.
+    pub(crate) fn at(&self, w: u32, h: u32) -> i64 {
+        self.cell(self.xs.floor(w), self.ys.floor(h))
+    }
+
+    /// A block worth [`Table::at`] of a rectangle.
+    pub(crate) fn block_at(&self, w: u32, h: u32, values: &[i64], sizes: &[Size]) -> Option<Block> {
+        self.trace(self.xs.floor(w), self.ys.floor(h), values, sizes)
+    }
+
     /// A block worth [`Table::whole`], or `None` when nothing is worth cutting. `values` as filled.
     pub(crate) fn block(&self, values: &[i64], sizes: &[Size]) -> Option<Block> {
         self.trace(self.xs.len() - 1, self.ys.len() - 1, values, sizes)
