@@ -11,7 +11,7 @@ use crate::placements::{self, Placements};
 use crate::planning::oracle::Answers;
 use crate::planning::plan::{Alternative, Change, Outcome, Verdict};
 use crate::planning::purchase::{self, Purchase};
-use crate::planning::{Rules, Task, solve};
+use crate::planning::{Depth, Rules, Task, solve};
 use crate::stash::{LotId, PrintId, Stash};
 
 /// Rounds in which more block copies may be given mixed prints, or made fewer, before giving up.
@@ -125,7 +125,7 @@ fn bases(inputs: &Inputs<'_>, nothing: Tried, found: &mut Vec<Tried>) -> Vec<Tri
         }
     }
     if !kept.is_empty() {
-        let tried = attempt(inputs, Changes { released: kept, ..Changes::default() });
+        let tried = attempt_whole(inputs, Changes { released: kept, ..Changes::default() });
         if tried.fits() {
             found.push(trimmed(inputs, tried));
         } else if tried.outcome.plan.short.len() < short.len() {
@@ -135,8 +135,17 @@ fn bases(inputs: &Inputs<'_>, nothing: Tried, found: &mut Vec<Tried>) -> Vec<Tri
     bases
 }
 
-/// Plans the inputs with `changes`.
+/// Plans the inputs with `changes`, for the verdict only: a try that does not fit has no plan.
 pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    attempt_to(inputs, changes, Depth::Verdict)
+}
+
+/// Plans the inputs with `changes`; what is short when it does not fit says what to change next.
+fn attempt_whole(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    attempt_to(inputs, changes, Depth::Whole)
+}
+
+fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
     let loosened = Loosened { mixed: changes.mixed.clone(), makes: changes.makes.clone() };
     let demand = Demand::expand(inputs.pattern, &loosened);
     let mut stash = inputs.stash.clone();
@@ -163,7 +172,7 @@ pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
         released: &released,
         rules: inputs.rules,
     };
-    let outcome = solve(&task, &mut inputs.answers.borrow_mut(), &mut |_| {});
+    let outcome = solve(&task, depth, &mut inputs.answers.borrow_mut(), &mut |_| {});
     Tried { changes, stash, demand, outcome }
 }
 
@@ -204,7 +213,7 @@ fn mixed_prints(inputs: &Inputs<'_>, base: &Tried) -> Option<Tried> {
             return None;
         }
         changes.mixed.sort_unstable();
-        let tried = attempt(inputs, changes.clone());
+        let tried = attempt_whole(inputs, changes.clone());
         if tried.fits() {
             return Some(trimmed(inputs, tried));
         }
@@ -234,7 +243,7 @@ fn fewer_copies(inputs: &Inputs<'_>, base: &Tried) -> Option<Tried> {
             }
             changes.makes.insert(block, make);
         }
-        let tried = attempt(inputs, changes.clone());
+        let tried = attempt_whole(inputs, changes.clone());
         if tried.fits() {
             return Some(trimmed(inputs, tried));
         }

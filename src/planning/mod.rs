@@ -54,7 +54,7 @@ pub fn plan(
     let (pins, _) = crate::placements::pins(placements, stash, pattern, &demand);
     let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
     let answers = RefCell::new(Answers::default());
-    let mut outcome = solve(&task, &mut answers.borrow_mut(), progress);
+    let mut outcome = solve(&task, Depth::Whole, &mut answers.borrow_mut(), progress);
     if outcome.verdict != Verdict::Fits && rules.alternatives {
         let inputs = alternative::Inputs {
             stash,
@@ -82,8 +82,22 @@ struct Task<'a> {
     rules: &'a Rules,
 }
 
+/// How much of an answer is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Depth {
+    /// The plan if it fits, and the best partial plan if it does not.
+    Whole,
+    /// The plan if it fits; if it does not, only that.
+    Verdict,
+}
+
 /// Plans one task, without alternatives.
-fn solve(task: &Task<'_>, answers: &mut Answers, progress: &mut dyn FnMut(Progress)) -> Outcome {
+fn solve(
+    task: &Task<'_>,
+    depth: Depth,
+    answers: &mut Answers,
+    progress: &mut dyn FnMut(Progress),
+) -> Outcome {
     let nothing = BTreeSet::new();
     let instance = task.instance(Scope { without: &nothing, free: true });
     let mut oracle = Oracle::new(&instance, answers);
@@ -105,7 +119,10 @@ fn solve(task: &Task<'_>, answers: &mut Answers, progress: &mut dyn FnMut(Progre
     }
     let verdict = if found.refusal.is_some() { Verdict::Impossible } else { Verdict::Undecided };
     let reasons = reason::reasons(task, &instance, &found);
-    let mut plan = partial(task, answers);
+    let mut plan = match depth {
+        Depth::Whole => partial(task, answers),
+        Depth::Verdict => Plan::default(),
+    };
     reason::explain_short(task, &mut plan, &reasons);
     let fabric = Fabric { opened: finish::opened(&plan, task.stash, task.rules), bound: 0 };
     Outcome { verdict, reasons, plan, fabric, alternatives: Vec::new() }
