@@ -1,10 +1,11 @@
 //! The spreadsheet files: cuts, placements, leftovers as stash rows, and what to buy.
 
 use crate::fabric::Value;
-use crate::planning::Change;
+use crate::planning::{Change, SheetPlan};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::{back, words};
+use crate::report::view::{back, card, words};
+use crate::report::working::{Gives, Stroke};
 use crate::report::{Job, ReportError, escape, working};
 
 /// Every CSV file of a run.
@@ -34,30 +35,20 @@ fn write(heading: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ReportError>
         .map_err(|fault| ReportError::Write(format!("a CSV file cannot be composed: {}", fault.error())))
 }
 
+/// Every cut of every sheet, in the order of the cards of the print sheet.
 fn cuts(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
-    let units = here.job.settings.units;
     let mut rows = Vec::new();
-    for sheet in &here.outcome.plan.sheets {
-        let lot = here.stash.lot(sheet.lot);
-        let tasks = working::tasks(&sheet.layout, &|one, other| here.alike(one, other));
-        for stroke in working::strokes(&tasks) {
-            let rest = stroke.remains();
-            rows.push(vec![
-                lot.row.map(|row| row.to_string()).unwrap_or_default(),
-                here.stash.print(lot.print).name.clone(),
-                lot.cut.entry().name.clone(),
-                sheet.copy.to_string(),
-                stroke.number.to_string(),
-                words::size(stroke.region.width, stroke.region.height, units),
-                stroke.at.show(units),
-                words::edge(stroke.axis).to_owned(),
-                words::size(rest.width, rest.height, units),
-                stroke.length().show(units),
-            ]);
+    for (group, card) in card::groups(here).iter().zip(1..) {
+        for sheet in &group.sheets {
+            let tasks = working::tasks(&sheet.layout, &|one, other| here.alike(one, other));
+            for run in tasks.iter().flat_map(|task| &task.runs) {
+                rows.extend(run.strokes.iter().map(|stroke| cut(here, card, sheet, run.gives, stroke)));
+            }
         }
     }
     write(
         &[
+            "card",
             "stash row",
             "print",
             "cut",
@@ -66,11 +57,36 @@ fn cuts(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
             "part to cut",
             "ruler at",
             "from",
+            "gives",
             "remains",
             "length of the cut",
         ],
         &rows,
     )
+}
+
+fn cut(here: &Situation<'_>, card: u32, sheet: &SheetPlan, gives: Gives, stroke: &Stroke) -> Vec<String> {
+    let units = here.job.settings.units;
+    let lot = here.stash.lot(sheet.lot);
+    let rest = stroke.remains();
+    vec![
+        card.to_string(),
+        lot.row.map(|row| row.to_string()).unwrap_or_default(),
+        here.stash.print(lot.print).name.clone(),
+        lot.cut.entry().name.clone(),
+        sheet.copy.to_string(),
+        stroke.number.to_string(),
+        words::fabric_size(stroke.region.width, stroke.region.height, units),
+        stroke.at.show(units),
+        words::edge(stroke.axis).to_owned(),
+        match gives {
+            Gives::Piece(index) => here.piece(index).label.clone(),
+            Gives::Strip => "strip".to_owned(),
+            Gives::Leftover => "left over".to_owned(),
+        },
+        words::fabric_size(rest.width, rest.height, units),
+        words::fabric(stroke.length(), units),
+    ]
 }
 
 fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {

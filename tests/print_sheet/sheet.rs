@@ -202,8 +202,8 @@ fn each_cut_tells_its_ruler_setting_and_what_remains() {
 #[test]
 fn doubles_that_stay_whole_are_named() {
     let words = markup::words(&sheet(&tidepool()));
-    assert!(words.contains("5 prints once"));
-    assert!(words.contains("1 print twice"));
+    assert!(words.contains("5 prints once: urchin red, anemone"));
+    assert!(words.contains("1 print twice: sea glass"));
     assert!(words.contains("sea glass (1 of 2)"));
 }
 

@@ -1,11 +1,13 @@
 //! A small made-up quilt with a plan made by hand, so that the sheet can be checked without the engine.
 
 use cutcloth::cutting::{Axis, Kind, Layout, Node, Split};
-use cutcloth::fabric::Cut;
+use cutcloth::fabric::{Cut, Price};
 use cutcloth::length::Length;
-use cutcloth::pattern::demand::{Demand, Loosened, PieceId};
-use cutcloth::pattern::{Block, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
-use cutcloth::planning::{Fabric, Outcome, Plan, Rules, SheetPlan, Verdict};
+use cutcloth::pattern::demand::{Demand, Loosened, PieceId, SetId};
+use cutcloth::pattern::{Block, BlockId, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
+use cutcloth::planning::{
+    Alternative, Change, Fabric, Outcome, Plan, Reason, Rules, SheetPlan, Short, Verdict,
+};
 use cutcloth::report::{Job, ReportError, Settings, render};
 use cutcloth::stash::{Lot, LotId, Print, PrintId, Stash};
 
@@ -227,4 +229,105 @@ fn sheets(stash: &Stash, demand: &Demand) -> Vec<SheetPlan> {
         |ids: &[usize]| (e(68), row(Axis::Width, e(166), ids.iter().map(|&id| (e(36), piece(id))).collect()));
     sheets.push(sheet(7, row(Axis::Height, e(142), vec![tall(&c1[..4]), tall(&c1[4..])])));
     sheets
+}
+
+/// The same quilt one Urchin square short, with the alternative of making five Urchin blocks and the one of buying
+/// a square; both plans made by hand.
+pub(crate) fn one_square_short() -> Quilt {
+    let mut quilt = tidepool();
+    let whole = quilt.outcome.clone();
+    let stash = quilt.stash.clone();
+    quilt.stash.lots.remove(5);
+    quilt.stash.prints.remove(5);
+    for (row, lot) in (1..).zip(&mut quilt.stash.lots) {
+        lot.row = Some(row);
+        if lot.print.0 > 5 {
+            lot.print.0 -= 1;
+        }
+    }
+    // Its own plan: the sixth Urchin is short.
+    let sixth =
+        quilt.demand.sets.iter().position(|set| set.block == Some((BlockId(0), 6))).expect("six Urchins");
+    let own = &mut quilt.outcome;
+    own.verdict = Verdict::Impossible;
+    own.reasons = vec![Reason { code: "matching", text: "6 squares are needed, the stash has 5".to_owned() }];
+    own.plan.sheets.remove(5);
+    for sheet in &mut own.plan.sheets {
+        if sheet.lot.0 > 5 {
+            sheet.lot.0 -= 1;
+        }
+    }
+    for print in own.plan.prints.iter_mut().flatten() {
+        if print.0 > 5 {
+            print.0 -= 1;
+        }
+    }
+    own.plan.prints[sixth] = None;
+    own.plan.short = vec![Short { set: SetId(sixth), reason: "no square is left".to_owned() }];
+    // Buying the square: the stash of the whole quilt, its sixth lot bought.
+    let mut bought = stash;
+    bought.lots[5].row = None;
+    bought.lots[5].count = 1;
+    let buy = Change::Buy {
+        print: PrintId(5),
+        cut: Cut::find("10-inch square").expect("a cut of the trade"),
+        width: e(80),
+        length: e(80),
+        count: 1,
+        price: Some(Price(75)),
+    };
+    // Five Urchins: the demand without the sixth, so the later pieces and sets move up.
+    let fewer = Loosened { makes: [(BlockId(0), 5)].into(), ..Loosened::default() };
+    let five = Demand::expand(&quilt.pattern, &fewer);
+    let mut plan = quilt.outcome.plan.clone();
+    plan.short = Vec::new();
+    plan.prints.remove(sixth);
+    for sheet in &mut plan.sheets {
+        sheet.layout = without_sixth(&quilt.demand, &five, sheet);
+    }
+    let fits = |plan: Plan| Outcome { verdict: Verdict::Fits, reasons: Vec::new(), plan, ..whole.clone() };
+    quilt.outcome.alternatives = vec![
+        Alternative {
+            changes: vec![buy],
+            price: Some(Price(75)),
+            stash: bought,
+            demand: quilt.demand.clone(),
+            outcome: fits(whole.plan.clone()),
+        },
+        Alternative {
+            changes: vec![Change::FewerCopies { block: BlockId(0), was: 6, make: 5 }],
+            price: None,
+            stash: quilt.stash.clone(),
+            demand: five,
+            outcome: fits(plan),
+        },
+    ];
+    quilt
+}
+
+/// The layout with the pieces of the sixth Urchin left over and the others renamed.
+fn without_sixth(all: &Demand, five: &Demand, sheet: &SheetPlan) -> Layout {
+    fn renamed(node: &Node, name: &dyn Fn(usize) -> Option<usize>) -> Node {
+        match node {
+            Node::Leftover => Node::Leftover,
+            Node::Piece { kind, turned } => {
+                name(*kind).map_or(Node::Leftover, |kind| Node::Piece { kind, turned: *turned })
+            }
+            Node::Cut(split) => Node::Cut(Box::new(Split {
+                axis: split.axis,
+                at: split.at,
+                first: renamed(&split.first, name),
+                second: renamed(&split.second, name),
+            })),
+        }
+    }
+    let same = |index: usize| {
+        let piece = &all.pieces[index];
+        five.pieces.iter().position(|other| {
+            (&other.label, other.block, other.copy, other.number)
+                == (&piece.label, piece.block, piece.copy, piece.number)
+        })
+    };
+    let root = renamed(sheet.layout.root(), &same);
+    Layout::new(sheet.layout.width(), sheet.layout.height(), root, &kinds(five)).expect("a layout")
 }

@@ -56,18 +56,8 @@ fn leftovers(out: &mut Markup, plan: &PlanView) {
             }
         });
     }
-    let small: Vec<String> = plan
-        .left
-        .iter()
-        .filter(|left| !left.useful)
-        .map(
-            |left| {
-                if left.count == 1 { left.size.clone() } else { format!("{} of {}", left.count, left.size) }
-            },
-        )
-        .collect();
-    if !small.is_empty() {
-        out.leaf("p", &[], &format!("Too small for that: {}.", small.join("; ")));
+    if let Some(small) = &plan.too_small {
+        out.leaf("p", &[], small);
     }
 }
 
@@ -76,14 +66,17 @@ fn held(out: &mut Markup, plan: &PlanView) {
         return;
     }
     out.leaf("h3", &[], "How often each print is held");
-    table(out, "held", &["Fabric", "How often", "Prints"], |out| {
+    table(out, "held", &["Fabric", "Held", "Doubles kept back"], |out| {
         for held in &plan.held {
-            for (often, names) in &held.counts {
-                row(out, &[&held.cut, often, names]);
-            }
-            if let Some(kept) = &held.kept {
-                row(out, &[&held.cut, "doubles kept back", kept]);
-            }
+            out.element("tr", &[], |out| {
+                out.leaf("td", &[], &held.cut);
+                out.element("td", &[], |out| {
+                    for count in &held.counts {
+                        out.leaf("div", &[], count);
+                    }
+                });
+                out.leaf("td", &[], held.kept.as_deref().unwrap_or(""));
+            });
         }
     });
 }

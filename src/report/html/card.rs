@@ -65,7 +65,8 @@ pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str) {
 
 fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
     let lines = card.steps.len() + card.members.len() + card.pieces.len();
-    let class = if lines > LONG { "card long" } else { "card" };
+    let long = card.drawing.large || lines > LONG;
+    let class = if long { "card long" } else { "card" };
     out.element("section", &[("class", class), ("id", &card.id)], |out| {
         let heading = format!("Card {} of {of}: {}, {}", card.number, card.title, card.fabric);
         out.element("div", &[("class", "head")], |out| {
@@ -92,7 +93,7 @@ fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
                 }
             });
             out.element("div", &[], |out| {
-                steps(out, card, &heading, lines > LONG);
+                steps(out, card, &heading, long);
                 if card.steps.len() <= SHORT {
                     left(out, card);
                 }

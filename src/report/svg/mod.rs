@@ -53,7 +53,12 @@ impl Scale {
     /// The largest scale at which the drawing fits its place beside the steps or, for a long strip, above them.
     fn of(drawing: &Drawing) -> Scale {
         let (width, height) = (drawing.width.ticks(), drawing.height.ticks());
-        let (most_wide, most_high) = if drawing.large { (60_000, 60_000) } else { (20_500, 33_000) };
+        let square = drawing.width <= Length::from_inches(12);
+        let (most_wide, most_high) = match (drawing.large, square) {
+            (true, _) => (60_000, 60_000),
+            (false, true) => (20_500, 33_000),
+            (false, false) => (27_000, 40_000),
+        };
         let (numerator, denominator) =
             if most_wide * height <= most_high * width { (most_wide, width) } else { (most_high, height) };
         Scale { numerator, denominator: denominator.max(1), height: drawing.height }

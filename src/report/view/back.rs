@@ -1,7 +1,7 @@
 //! The counts at the end of the sheet: totals by piece, which close, and what is left.
 
 use crate::fabric::{Cut, Family};
-use crate::length::Length;
+use crate::length::{Length, round};
 use crate::planning::SheetPlan;
 use crate::report::Total;
 use crate::report::situation::Situation;
@@ -34,9 +34,9 @@ pub(crate) struct LeftoverRow {
     pub(crate) print: String,
     /// As what it goes back to the stash.
     pub(crate) cut: Cut,
-    /// Width.
+    /// Width, rounded down to a mark that can be read.
     pub(crate) width: String,
-    /// Length.
+    /// Length, rounded down likewise.
     pub(crate) length: String,
     /// Both, for reading.
     pub(crate) size: String,
@@ -92,9 +92,9 @@ pub(crate) fn leftovers(here: &Situation<'_>) -> Vec<LeftoverRow> {
                 lot: id,
                 print: here.stash.print(lot.print).name.clone(),
                 cut,
-                width: width.show(units),
-                length: length.show(units),
-                size: words::size(width, length, units),
+                width: round::down(width, units.finest_mark()).show(units),
+                length: round::down(length, units.finest_mark()).show(units),
+                size: words::fabric_size(width, length, units),
                 count,
                 useful: width.min(length) >= here.job.rules.useful_side,
                 place: lot.place.clone(),
@@ -158,6 +158,16 @@ pub(crate) fn by_size(leftovers: &[LeftoverRow]) -> Vec<LeftRow> {
         .collect();
     rows.sort_by_key(|row| !row.useful);
     rows
+}
+
+/// How many leftovers are too small to go back to the stash; nothing when none is.
+pub(crate) fn too_small(here: &Situation<'_>, leftovers: &[LeftoverRow]) -> Option<String> {
+    let number: u32 = leftovers.iter().filter(|left| !left.useful).map(|left| left.count).sum();
+    let least = here.job.rules.useful_side.show(here.job.settings.units);
+    (number > 0).then(|| {
+        let (ends, are) = if number == 1 { ("end", "is") } else { ("ends", "are") };
+        format!("{number} {ends} {are} too small to go back: the shorter side is under {least}.")
+    })
 }
 
 /// A leftover goes back as a scrap; across the whole bolt and at least a quarter yard long, as yardage again,

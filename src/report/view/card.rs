@@ -13,7 +13,7 @@ use crate::report::working;
 use crate::stash::Lot;
 
 /// Cards with more lines than this get a large drawing across the page, above their steps.
-const MANY_STEPS: usize = 16;
+const MANY_STEPS: usize = 20;
 
 /// A card.
 pub(crate) struct Card {
@@ -218,7 +218,7 @@ fn source(lot: &Lot, copy: u32) -> String {
 fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     let entry = lot.cut.entry();
     let mut lines = Vec::new();
-    let (width, length) = (lot.width.show(units), lot.length.show(units));
+    let (width, length) = (words::fabric(lot.width, units), words::fabric(lot.length, units));
     lines.push(match entry.family {
         Family::Yardage => format!(
             "Lay it with its {width} width from left to right, selvages at the sides, \
@@ -246,7 +246,7 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     let short = entry.length.is_some_and(|usual| lot.length < usual);
     if narrow || short {
         let usual = match (entry.width, entry.length) {
-            (Some(width), Some(length)) => format!(" of {}", words::size(width, length, units)),
+            (Some(width), Some(length)) => format!(" of {}", words::fabric_size(width, length, units)),
             _ => String::new(),
         };
         let how = match (narrow, short) {
@@ -340,7 +340,7 @@ fn left(lot: &Lot, layout: &Layout, useful: Length, units: Units) -> String {
             } else {
                 ""
             };
-            format!("{times}{}{what}", words::size(width, height, units))
+            format!("{times}{}{what}", words::fabric_size(width, height, units))
         })
         .collect();
     format!("Left over: {}.", parts.join("; "))
@@ -351,9 +351,12 @@ fn least(lot: &Lot, layout: &Layout, units: Units) -> String {
     let entry = lot.cut.entry();
     let tight = width == layout.width() && height == layout.height();
     let mut text = if tight {
-        format!("Needs the whole of its {}: nothing to spare either way", words::size(width, height, units))
+        format!(
+            "Needs the whole of its {}: nothing to spare either way",
+            words::fabric_size(width, height, units)
+        )
     } else {
-        format!("Least size on which this still works: {}", words::size(width, height, units))
+        format!("Least size on which this still works: {}", words::fabric_size(width, height, units))
     };
     if lot.allowance > Length::ZERO {
         let (mut held_width, mut held_length) = (width, height);
@@ -365,7 +368,7 @@ fn least(lot: &Lot, layout: &Layout, units: Units) -> String {
         }
         text.push_str(&format!(
             " once trued up, so on {} before",
-            words::size(held_width, held_length, units)
+            words::fabric_size(held_width, held_length, units)
         ));
     }
     text.push('.');

@@ -82,7 +82,7 @@ impl Drawing {
         areas.extend(layout.leftovers().into_iter().filter(|rect| rect.y < height).map(|rect| Area {
             rect: Rect { height: rect.height.min(height - rect.y), ..rect },
             label: None,
-            size: words::size(rect.width, rect.height, units),
+            size: words::fabric_size(rect.width, rect.height, units),
         }));
         let name = &here.stash.print(lot.print).name;
         Drawing {
@@ -92,8 +92,8 @@ impl Drawing {
             height,
             torn,
             large: many || layout.width().ticks() > 3 * height.ticks(),
-            width_text: layout.width().show(units),
-            height_text: layout.height().show(units),
+            width_text: words::fabric(layout.width(), units),
+            height_text: words::fabric(layout.height(), units),
             up: lot.directional,
             areas,
             cuts: tasks.iter().flat_map(|task| cuts(task, height)).collect(),

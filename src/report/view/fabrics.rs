@@ -35,8 +35,8 @@ pub(crate) struct KeyPrint {
 pub(crate) struct HeldRow {
     /// The cut of fabric.
     pub(crate) cut: String,
-    /// `30 prints once`, with their names.
-    pub(crate) counts: Vec<(String, String)>,
+    /// `30 prints once`, with their names; one entry a number of times.
+    pub(crate) counts: Vec<String>,
     /// Doubles of which some stay uncut; nothing when no print is held more than once.
     pub(crate) kept: Option<String>,
 }
@@ -139,7 +139,7 @@ pub(crate) fn held(here: &Situation<'_>) -> Vec<HeldRow> {
                     .into_iter()
                     .map(|(number, names)| {
                         let prints = words::count(names.len(), "print", "prints");
-                        (format!("{prints} {}", often(number)), words::list(&names))
+                        format!("{prints} {}: {}", often(number), words::list(&names))
                     })
                     .collect(),
                 kept: doubles.then(|| if kept.is_empty() { "none".to_owned() } else { words::list(&kept) }),
@@ -167,7 +167,7 @@ pub(crate) fn bought(here: &Situation<'_>) -> Vec<String> {
                 "{} of {}, {}",
                 words::cuts(*count, *cut),
                 here.stash.print(*print).name,
-                words::size(*width, *length, units)
+                words::fabric_size(*width, *length, units)
             )),
             _ => None,
         })

@@ -104,7 +104,7 @@ fn assumptions(here: &Situation<'_>) -> Vec<String> {
             .to_owned(),
         format!(
             "Lengths are in {} and exact. What has to be rounded is rounded to the safe side: sizes to cut and \
-             fabric to buy up, what fabric yields down.",
+             fabric to buy up, what fabric yields down. A + after a number means a little more.",
             match units {
                 crate::length::Units::Inches => "inches",
                 crate::length::Units::Metric => "centimetres",
@@ -114,7 +114,7 @@ fn assumptions(here: &Situation<'_>) -> Vec<String> {
     let widths: BTreeSet<Length> =
         opened.iter().filter(|lot| lot.cut.entry().family == Family::Yardage).map(|lot| lot.width).collect();
     if !widths.is_empty() {
-        let widths: Vec<String> = widths.into_iter().map(|width| width.show(units)).collect();
+        let widths: Vec<String> = widths.into_iter().map(|width| words::fabric(width, units)).collect();
         lines.push(format!("Usable width of yardage, selvages not counted: {}.", words::list(&widths)));
     }
     let allowances: BTreeSet<Length> = opened.iter().map(|lot| lot.allowance).collect();

@@ -60,6 +60,8 @@ pub(crate) struct PlanView {
     pub(crate) totals: Vec<back::TotalRow>,
     /// What is left.
     pub(crate) left: Vec<back::LeftRow>,
+    /// How much of it is too small to go back to the stash.
+    pub(crate) too_small: Option<String>,
 }
 
 impl View {
@@ -88,6 +90,7 @@ impl PlanView {
     fn of(here: &Situation<'_>, prefix: String) -> Result<PlanView, ReportError> {
         let totals = here.totals()?;
         let groups = card::groups(here);
+        let leftovers = back::leftovers(here);
         let cards: Vec<card::Card> = groups
             .iter()
             .enumerate()
@@ -99,7 +102,8 @@ impl PlanView {
             bought: fabrics::bought(here),
             blocks: blocks::blocks(here, &groups),
             totals: back::totals(here, &totals),
-            left: back::by_size(&back::leftovers(here)),
+            too_small: back::too_small(here, &leftovers),
+            left: back::by_size(&leftovers),
             cards,
             prefix,
         })

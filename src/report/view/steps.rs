@@ -111,13 +111,13 @@ fn true_up(lot: &Lot, layout: &Layout, units: Units) -> String {
     format!(
         "True up: trim {edges}, taking off at most {} of each. {} must remain.",
         lot.allowance.show(units),
-        words::size(layout.width(), layout.height(), units)
+        words::fabric_size(layout.width(), layout.height(), units)
     )
 }
 
 fn part(task: &Task, units: Units) -> String {
     let (rect, first) = task.regions[0];
-    let size = words::size(rect.width, rect.height, units);
+    let size = words::fabric_size(rect.width, rect.height, units);
     if first == Origin::Whole {
         return format!("The whole of it, {size}");
     }
@@ -142,7 +142,7 @@ fn long_cuts(task: &Task, units: Units) -> String {
     let strokes = task.runs.iter().flat_map(|run| &run.strokes);
     let length = strokes.map(|stroke| stroke.length()).max().unwrap_or(Length::ZERO);
     if length > RULER {
-        format!("Long cut, {}: fold the fabric or use a long ruler.", length.show(units))
+        format!("Long cut, {}: fold the fabric or use a long ruler.", words::fabric(length, units))
     } else {
         String::new()
     }
@@ -213,13 +213,13 @@ fn remains(here: &Situation<'_>, task: &Task, run: &Run, last: bool) -> String {
         Axis::Height => "long",
     };
     let shown: Vec<String> = match run.remains.as_slice() {
-        all if all.len() <= MOST_REMAINS => all.iter().map(|left| left.show_bare(units)).collect(),
-        [first, second, third, .., end] => vec![
-            first.show_bare(units),
-            second.show_bare(units),
-            third.show_bare(units),
-            format!("... {}", end.show_bare(units)),
-        ],
+        all if all.len() <= MOST_REMAINS => all.iter().map(|&left| words::fabric_bare(left, units)).collect(),
+        [first, second, third, .., end] => {
+            let mut few: Vec<String> =
+                [first, second, third].iter().map(|&&left| words::fabric_bare(left, units)).collect();
+            few.push(format!("... {}", words::fabric_bare(*end, units)));
+            few
+        }
         _ => Vec::new(),
     };
     let mut text = format!("{} {} {side}", shown.join(", "), units.name());

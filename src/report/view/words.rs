@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::cutting::Axis;
 use crate::fabric::{Cut, Price};
-use crate::length::{Length, Units};
+use crate::length::{Length, Units, round};
 use crate::pattern::BlockId;
 use crate::planning::{Alternative, Change, Outcome, Verdict};
 use crate::report::Job;
@@ -18,9 +18,29 @@ pub(crate) fn size(width: Length, height: Length, units: Units) -> String {
     format!("{} x {}", width.show_bare(units), height.show(units))
 }
 
+/// A length of fabric, not of a piece: exact where it lies on a mark that can be read, else the ruler's mark below
+/// it and a `+`, because nobody measures 15 193/508 in. Never more than there is.
+pub(crate) fn fabric_bare(length: Length, units: Units) -> String {
+    if round::down(length, units.finest_mark()) == length {
+        length.show_bare(units)
+    } else {
+        format!("{}+", round::down(length, units.mark()).show_bare(units))
+    }
+}
+
+/// As [`fabric_bare`], with its unit.
+pub(crate) fn fabric(length: Length, units: Units) -> String {
+    format!("{} {}", fabric_bare(length, units), units.name())
+}
+
+/// A rectangle of fabric, across first, then along, as [`fabric_bare`] tells its sides.
+pub(crate) fn fabric_size(width: Length, height: Length, units: Units) -> String {
+    format!("{} x {}", fabric_bare(width, units), fabric(height, units))
+}
+
 /// `fat quarter, 21 x 18 in`: a cut of fabric as held.
 pub(crate) fn held(lot: &Lot, units: Units) -> String {
-    format!("{}, {}", lot.cut.entry().name, size(lot.width, lot.length, units))
+    format!("{}, {}", lot.cut.entry().name, fabric_size(lot.width, lot.length, units))
 }
 
 /// `1 sheet`, `3 sheets`.
@@ -197,7 +217,7 @@ pub(crate) fn stroke(stroke: &Stroke, units: Units) -> String {
         "cut {} from the {}; {} remains",
         stroke.at.show(units),
         edge(stroke.axis),
-        size(rest.width, rest.height, units)
+        fabric_size(rest.width, rest.height, units)
     )
 }
 
@@ -282,7 +302,7 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
                 "buy {} of {} ({}{price})",
                 cuts(*count, *cut),
                 stash.print(*print).name,
-                size(*width, *length, units)
+                fabric_size(*width, *length, units)
             )
         }
     }
@@ -330,6 +350,15 @@ mod tests {
     fn numbers_in_a_row_are_told_as_a_range() {
         assert_eq!(ranges(&[1, 2, 3, 4, 7, 9, 10]), "1 to 4, 7, 9 and 10");
         assert_eq!(ranges(&[5]), "5");
+    }
+
+    #[test]
+    fn fabric_of_an_odd_length_is_told_by_the_mark_below_it() {
+        let metre = Length::from_ticks(10_000 * Length::TICKS_PER_TENTH_MM);
+        assert_eq!(fabric(metre, Units::Inches), "39 3/8+ in");
+        assert_eq!(fabric(metre, Units::Metric), "100 cm");
+        assert_eq!(fabric(Length::from_eighths(79), Units::Inches), "9 7/8 in");
+        assert_eq!(fabric(Length::from_ticks(127), Units::Inches), "1/64 in");
     }
 
     #[test]
