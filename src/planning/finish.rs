@@ -13,11 +13,16 @@ use crate::planning::search::Assignment;
 /// Steps spent on the shape of one sheet's leftovers.
 const LEFTOVER_STEPS: u64 = 200_000;
 
-/// Makes the plan. A set of which a piece has no place is short as a whole; its other pieces are not cut.
-pub(crate) fn plan(oracle: &mut Oracle<'_>, demand: &Demand, assignment: &Assignment, rules: &Rules) -> Plan {
+/// Adds what an assignment serves to a plan.
+pub(crate) fn add(
+    plan: &mut Plan,
+    oracle: &mut Oracle<'_>,
+    demand: &Demand,
+    assignment: &Assignment,
+    rules: &Rules,
+) {
     let instance = oracle.instance;
     let given = give_items(instance, demand, assignment);
-    let mut plan = Plan { prints: vec![None; demand.sets.len()], sheets: Vec::new(), short: Vec::new() };
     for (class_index, holders) in given.iter().enumerate() {
         for (holder_index, items) in holders.iter().enumerate() {
             let holder = &instance.classes[class_index].holders[holder_index];
@@ -33,13 +38,19 @@ pub(crate) fn plan(oracle: &mut Oracle<'_>, demand: &Demand, assignment: &Assign
             }
         }
     }
+}
+
+/// Puts the sheets in order and names what has no print: a set of which a piece has no place is short as a whole.
+pub(crate) fn complete(plan: &mut Plan) {
     plan.sheets.sort_by_key(|sheet| (sheet.lot, sheet.copy));
-    plan.short = (0..demand.sets.len())
-        .map(SetId)
-        .filter(|set| plan.prints[set.0].is_none())
-        .map(|set| Short { set, reason: String::new() })
+    let without = (0..plan.prints.len()).map(SetId).filter(|set| plan.prints[set.0].is_none());
+    let known: Vec<Short> = std::mem::take(&mut plan.short);
+    plan.short = without
+        .map(|set| {
+            let said = known.iter().find(|short| short.set == set).map(|short| short.reason.clone());
+            Short { set, reason: said.unwrap_or_default() }
+        })
         .collect();
-    plan
 }
 
 /// Weighted fabric of a plan.

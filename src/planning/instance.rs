@@ -6,6 +6,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use itertools::Itertools;
+
 use crate::cutting::{Kind, Sheet};
 use crate::fabric::{Cut, Family};
 use crate::length::Length;
@@ -171,6 +173,37 @@ impl Instance {
             .map(|((sheets, turn, allowed), holders)| Class { holders, sheets, turn, allowed })
             .collect();
         Instance { sizes, bags, classes }
+    }
+
+    /// The instance in parts that have no print in common, each to be planned by itself. Sizes keep their
+    /// numbers, so that answers about cutting hold in every part.
+    pub(crate) fn parts(&self) -> Vec<Instance> {
+        let mut part: Vec<usize> = (0..self.bags.len()).collect();
+        for class in &self.classes {
+            let together: Vec<usize> = (0..self.bags.len()).filter(|&bag| class.allowed[bag]).collect();
+            for pair in together.windows(2) {
+                let (from, to) = (part[pair[1]], part[pair[0]]);
+                for known in &mut part {
+                    if *known == from {
+                        *known = to;
+                    }
+                }
+            }
+        }
+        part.iter().copied().unique().map(|id| self.restricted(|bag| part[bag] == id)).collect()
+    }
+
+    fn restricted(&self, keeps: impl Fn(usize) -> bool) -> Instance {
+        let kept: Vec<usize> = (0..self.bags.len()).filter(|&bag| keeps(bag)).collect();
+        let classes = self.classes.iter().filter_map(|class| {
+            let allowed: Vec<bool> = kept.iter().map(|&bag| class.allowed[bag]).collect();
+            allowed.contains(&true).then(|| Class { allowed, ..class.clone() })
+        });
+        Instance {
+            sizes: self.sizes.clone(),
+            bags: kept.iter().map(|&bag| self.bags[bag].clone()).collect(),
+            classes: classes.collect(),
+        }
     }
 
     /// The sizes as the cutting engine takes them.

@@ -99,53 +99,72 @@ fn solve(
     progress: &mut dyn FnMut(Progress),
 ) -> Outcome {
     let nothing = BTreeSet::new();
-    let instance = task.instance(Scope { without: &nothing, free: true });
-    let mut oracle = Oracle::new(&instance, answers);
-    let found = search::search(&mut oracle, task.rules.effort, &mut |best, bound| {
-        progress(Progress { best, bound });
-    });
-    if found.complete {
-        let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
-        let plan = finish::plan(&mut oracle, task.demand, &assignment, task.rules);
-        let opened = finish::opened(&plan, task.stash, task.rules);
-        let fabric = Fabric { opened, bound: found.bound.min(opened) };
-        return Outcome {
-            verdict: Verdict::Fits,
-            reasons: Vec::new(),
-            plan,
-            fabric,
-            alternatives: Vec::new(),
-        };
+    let mut plan = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
+    let mut bound = 0;
+    let mut reasons = Vec::new();
+    let mut refused = false;
+    for part in task.instance(Scope { without: &nothing, free: true }).parts() {
+        let mut oracle = Oracle::new(&part, answers);
+        let found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
+            progress(Progress { best, bound: bound + least });
+        });
+        bound += found.bound;
+        if found.complete {
+            let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
+            finish::add(&mut plan, &mut oracle, task.demand, &assignment, task.rules);
+            continue;
+        }
+        refused |= found.refusal.is_some();
+        reasons.extend(reason::reasons(task, &part, &found));
+        if depth == Depth::Verdict {
+            break;
+        }
     }
-    let verdict = if found.refusal.is_some() { Verdict::Impossible } else { Verdict::Undecided };
-    let reasons = reason::reasons(task, &instance, &found);
-    let mut plan = match depth {
-        Depth::Whole => partial(task, answers),
-        Depth::Verdict => Plan::default(),
+    reasons.sort_by_key(|reason| reason.code == "budget"); // proofs first
+    let verdict = match (reasons.is_empty(), refused) {
+        (true, _) => Verdict::Fits,
+        (false, true) => Verdict::Impossible,
+        (false, false) => Verdict::Undecided,
     };
-    reason::explain_short(task, &mut plan, &reasons);
-    let fabric = Fabric { opened: finish::opened(&plan, task.stash, task.rules), bound: 0 };
-    Outcome { verdict, reasons, plan, fabric, alternatives: Vec::new() }
+    if verdict != Verdict::Fits && depth == Depth::Whole {
+        plan = partial(task, answers);
+        reason::explain_short(task, &mut plan, &reasons);
+    }
+    finish::complete(&mut plan);
+    let opened = finish::opened(&plan, task.stash, task.rules);
+    let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
+    Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() }
 }
 
 /// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.
 fn partial(task: &Task<'_>, answers: &mut Answers) -> Plan {
-    let mut without = BTreeSet::new();
-    let mut plan = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
-    for chosen in [false, true] {
-        let instance = task.instance(Scope { without: &without, free: chosen });
-        let mut oracle = Oracle::new(&instance, answers);
-        let found = if chosen {
-            search::search(&mut oracle, task.rules.effort, &mut |_, _| {})
-        } else {
-            search::most_placed(&mut oracle, &block_needs(task, &instance), task.rules.effort)
-        };
-        if !chosen || found.complete {
-            plan = finish::plan(&mut oracle, task.demand, &found.assignment, task.rules);
+    let nothing = BTreeSet::new();
+    let empty = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
+    let mut plan = empty.clone();
+    // Whole blocks tie the parts together, so this is one search over all of them.
+    let instance = task.instance(Scope { without: &nothing, free: false });
+    let mut oracle = Oracle::new(&instance, answers);
+    let found = search::most_placed(&mut oracle, &block_needs(task, &instance), task.rules.effort);
+    finish::add(&mut plan, &mut oracle, task.demand, &found.assignment, task.rules);
+    finish::complete(&mut plan);
+    // The same sets again, as if nothing else were asked for.
+    let without = plan.short.iter().map(|short| short.set).collect();
+    let mut again = empty;
+    for part in task.instance(Scope { without: &without, free: true }).parts() {
+        let mut oracle = Oracle::new(&part, answers);
+        let found = search::search(&mut oracle, task.rules.effort, &mut |_, _| {});
+        if !found.complete {
+            return plan;
         }
-        without = plan.short.iter().map(|short| short.set).collect();
+        let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
+        finish::add(&mut again, &mut oracle, task.demand, &assignment, task.rules);
     }
-    plan
+    finish::complete(&mut again);
+    if finish::opened(&again, task.stash, task.rules) <= finish::opened(&plan, task.stash, task.rules) {
+        again
+    } else {
+        plan
+    }
 }
 
 impl Task<'_> {

@@ -1,0 +1,239 @@
+//! The search for a plan: prices, columns, an integer master, and a bound that holds whatever was missed.
+//!
+//! Column generation in the manner of Gilmore and Gomory (1961) with a column for all that one print does,
+//! so that no set is ever split over prints; the integer master over the columns found (a restricted master
+//! heuristic) is exact where the plans of every class could be listed.
+
+use rand::SeedableRng;
+use rand::rngs::SmallRng;
+
+use crate::planning::bound::Fabric;
+use crate::planning::enumerate::{self, Opening};
+use crate::planning::instance::Instance;
+use crate::planning::oracle::Oracle;
+use crate::planning::pool::{Column, Pool};
+use crate::planning::price;
+
+mod build;
+mod choose;
+mod generate;
+mod refuse;
+
+pub(crate) use refuse::Refusal;
+
+/// Fixed, so that the same input gives the same plan.
+const SEED: u64 = 0x71DE_9001;
+/// Rounds of pricing before the integer master is tried.
+const ROUNDS: u32 = 60;
+/// Plans given to the master at once when there are no more: each costs one warm step of the LP.
+const SHORT_LIST: usize = 400;
+
+/// What each print is to serve: by class, by holder, (bag, count).
+pub(crate) type Assignment = Vec<Vec<Vec<(usize, u32)>>>;
+
+/// What the search ends with.
+pub(crate) struct Found {
+    /// The best plan reached.
+    pub(crate) assignment: Assignment,
+    /// True when it serves everything.
+    pub(crate) complete: bool,
+    /// No complete plan opens less weighted fabric.
+    pub(crate) bound: i128,
+    /// The proof that no complete plan exists.
+    pub(crate) refusal: Option<Refusal>,
+}
+
+/// Searches for a complete plan or a proof that there is none.
+pub(crate) fn search(
+    oracle: &mut Oracle<'_>,
+    effort: u32,
+    progress: &mut dyn FnMut(Option<i64>, i128),
+) -> Found {
+    Search::new(oracle, effort).run(progress)
+}
+
+/// Searches for the plan that serves most. `blocks` gives, per block kind, its copies and what one copy
+/// needs of each bag.
+pub(crate) fn most_placed(
+    oracle: &mut Oracle<'_>,
+    blocks: &[(u32, Vec<(usize, u32)>)],
+    effort: u32,
+) -> Found {
+    let mut search = Search::new(oracle, effort);
+    if search.demands.is_empty() {
+        return search.found(Vec::new(), None);
+    }
+    search.seed();
+    search.list();
+    let areas: Vec<i64> = search.instance().bags.iter().map(|bag| bag.area).collect();
+    let prices = search.generate(&areas, Fabric::Free, ROUNDS);
+    search.passes(&prices);
+    let partial = search.most_placed(blocks);
+    search.found(partial, None)
+}
+
+struct Search<'a, 'b> {
+    oracle: &'a mut Oracle<'b>,
+    demands: Vec<u32>,
+    many: Vec<u32>,
+    openings: Vec<Vec<Opening>>,
+    pool: Pool,
+    random: SmallRng,
+    effort: u32,
+    /// The best complete plan and its fabric.
+    best: Option<(i64, Vec<Column>)>,
+    bound: i128,
+    /// True when no choice of plans beats the best one; the bound may still be lower for yardage.
+    closed: bool,
+}
+
+impl<'a, 'b> Search<'a, 'b> {
+    fn new(oracle: &'a mut Oracle<'b>, effort: u32) -> Search<'a, 'b> {
+        let instance = oracle.instance;
+        Search {
+            demands: instance.bags.iter().map(|bag| bag.demand()).collect(),
+            many: instance.classes.iter().map(|class| class.many()).collect(),
+            openings: Vec::new(),
+            pool: Pool::default(),
+            random: SmallRng::seed_from_u64(SEED),
+            effort,
+            oracle,
+            best: None,
+            bound: 0,
+            closed: false,
+        }
+    }
+
+    fn instance(&self) -> &'b Instance {
+        self.oracle.instance
+    }
+
+    fn run(&mut self, progress: &mut dyn FnMut(Option<i64>, i128)) -> Found {
+        if self.demands.is_empty() {
+            return self.found(Vec::new(), None);
+        }
+        self.seed();
+        if let Some(refusal) = self.homeless() {
+            return self.found(Vec::new(), Some(refusal));
+        }
+        self.list();
+        let caps = self.caps();
+        let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
+        progress(None, self.bound);
+        self.choose(&prices);
+        if self.best.is_none()
+            && let Some(refusal) = self.counted()
+        {
+            return self.found(Vec::new(), Some(refusal));
+        }
+        if !self.closed {
+            self.passes(&prices);
+            self.choose(&prices);
+        }
+        progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
+        let mut refusal = None;
+        if self.best.is_none() {
+            refusal = self.refuse();
+            // Columns found while proving may be what was missing.
+            self.choose(&prices);
+        }
+        match self.best.clone() {
+            Some((_, columns)) => self.found(columns, None),
+            None => self.found(Vec::new(), refusal),
+        }
+    }
+
+    /// Lists the plans of small classes.
+    fn list(&mut self) {
+        self.openings =
+            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class)).collect();
+        self.take_short_lists();
+    }
+
+    /// One column for every bag alone on every class that may hold it.
+    fn seed(&mut self) {
+        for class in 0..self.many.len() {
+            for bag in 0..self.demands.len() {
+                if !self.instance().classes[class].allowed[bag] {
+                    continue;
+                }
+                let area = self.instance().bags[bag].area.max(1);
+                let room = u32::try_from(self.instance().classes[class].area() / area).unwrap_or(u32::MAX);
+                let most = self.demands[bag].min(room);
+                for count in [1, price::most_of(self.oracle, class, &[], bag, most).0] {
+                    self.add(class, &[(bag, count)]);
+                }
+            }
+        }
+    }
+
+    /// Short lists of plans go to the master whole: that saves rounds of pricing.
+    fn take_short_lists(&mut self) {
+        let plans = || self.openings.iter().flatten().filter_map(|opening| opening.plans.as_ref()).flatten();
+        if plans().count() <= SHORT_LIST {
+            let all: Vec<Column> = plans().cloned().collect();
+            for plan in all {
+                self.pool.add(plan);
+            }
+        }
+    }
+
+    fn add(&mut self, class: usize, bags: &[(usize, u32)]) {
+        if bags.iter().any(|&(_, count)| count == 0) {
+            return;
+        }
+        let pieces = self.instance().pieces(bags);
+        let answer = self.oracle.cut(&self.instance().classes[class], &pieces, price::STEPS);
+        if let Some(cost) = answer.cost() {
+            self.pool.add(Column { class, bags: bags.to_vec(), cost });
+        }
+    }
+
+    fn keep(&mut self, columns: Vec<Column>) {
+        let cost = columns.iter().map(|column| column.cost).sum();
+        if self.best.as_ref().is_none_or(|(least, _)| cost < *least) {
+            self.best = Some((cost, columns));
+        }
+    }
+
+    fn serves_all(&self, columns: &[Column]) -> bool {
+        let mut left: Vec<i64> = self.demands.iter().map(|&n| i64::from(n)).collect();
+        let mut free: Vec<i64> = self.many.iter().map(|&n| i64::from(n)).collect();
+        for column in columns {
+            free[column.class] -= 1;
+            for &(bag, count) in &column.bags {
+                left[bag] -= i64::from(count);
+            }
+        }
+        left.iter().all(|&n| n <= 0) && free.iter().all(|&n| n >= 0)
+    }
+
+    fn found(&self, columns: Vec<Column>, refusal: Option<Refusal>) -> Found {
+        let complete = self.serves_all(&columns);
+        Found { assignment: self.hand_out(columns), complete, bound: self.bound, refusal }
+    }
+
+    /// Columns to holders, cut back to what is needed; equal columns next to each other.
+    fn hand_out(&self, columns: Vec<Column>) -> Assignment {
+        let instance = self.instance();
+        let mut assignment: Assignment =
+            instance.classes.iter().map(|class| vec![Vec::new(); class.holders.len()]).collect();
+        let mut next = vec![0; instance.classes.len()];
+        let mut left = self.demands.clone();
+        for column in columns {
+            let mut bags = Vec::new();
+            for (bag, count) in column.bags {
+                let taken = count.min(left[bag]);
+                left[bag] -= taken;
+                if taken > 0 {
+                    bags.push((bag, taken));
+                }
+            }
+            if !bags.is_empty() {
+                assignment[column.class][next[column.class]] = bags;
+                next[column.class] += 1;
+            }
+        }
+        assignment
+    }
+}
