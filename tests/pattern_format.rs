@@ -105,3 +105,16 @@ fn the_quilt_of_the_reference_has_the_size_it_states() {
     let labels: Vec<&str> = top.lines.iter().map(|line| line.label.as_str()).collect();
     assert_eq!(labels, ["cornerstone", "sashing", "border 1"]);
 }
+
+#[test]
+fn every_code_of_the_pattern_reader_is_explained() {
+    let page = std::fs::read_to_string("data/pattern-format.md").expect("the reference is there");
+    let explained: Vec<&str> = page.lines().filter_map(|line| line.strip_prefix("| T")?.get(..3)).collect();
+    let mut used = Vec::new();
+    for file in ["src/pattern/file/source.rs", "src/pattern/rules.rs"] {
+        let source = std::fs::read_to_string(file).expect("the source is there");
+        used.extend(source.split("\"T").skip(1).map(|rest| rest[..3].to_string()));
+    }
+    assert!(used.len() > 20);
+    assert_eq!(explained, used);
+}

@@ -1,7 +1,8 @@
 //! What to cut for the setting: one line for alike pieces, strips joined where the designer asks for it.
 
 use crate::length::Length;
-use crate::pattern::layout::{Border, Layout, Sashing};
+use crate::pattern::layout::{Border, Layout, Sashing, Set};
+use crate::pattern::seam::SeamError;
 use crate::pattern::setting::{Frame, Patch, Purpose, Top};
 use crate::pattern::{Count, Matching, PieceLine, RoleId, Shape, Size};
 
@@ -20,12 +21,15 @@ pub(super) fn lines(top: &Top, layout: &Layout, frame: &Frame) -> Result<Vec<Pie
     let mut joined: Vec<&Patch> = Vec::new();
     for patch in &top.patches {
         match patch.purpose {
-            Purpose::SideTriangle | Purpose::CornerTriangle => {}
+            Purpose::SideTriangle | Purpose::CornerTriangle | Purpose::EdgeCornerstone => {}
+            Purpose::Sashing | Purpose::Cornerstone if layout.set == Set::OnPoint => {}
             _ if strip_length(patch, layout).is_some() => joined.push(patch),
             _ => add(&mut lines, patch.purpose, patch.role, cut_size(patch, frame)?),
         }
     }
-    triangles(top, layout, frame, &mut lines)?;
+    if layout.set == Set::OnPoint {
+        on_point(top, layout, frame, &mut lines)?;
+    }
     join_sashing(layout, &joined, frame, &mut lines)?;
     for (index, border) in layout.borders.iter().enumerate() {
         join_border(border, index + 1, &joined, frame, &mut lines)?;
@@ -50,7 +54,7 @@ fn lying(patch: &Patch) -> Size {
 /// Cut size: as it lies when the up is kept, else the long side along the grain.
 fn cut_size(patch: &Patch, frame: &Frame) -> Result<Size, String> {
     let Size { width, height } = lying(patch);
-    let cut = |side: Length| frame.sewing.patch(side).map_err(|error| error.to_string());
+    let cut = |side: Length| said(frame.sewing.patch(side));
     let (width, height) = (cut(width)?, cut(height)?);
     if frame.keeps_up[patch.role.0] {
         return Ok(Size { width, height });
@@ -121,7 +125,7 @@ fn strips_for(patches: &[&Patch], strip: Length, frame: &Frame) -> Result<u32, S
     let mut need = Length::ZERO;
     for patch in patches {
         let Size { width, height } = lying(patch);
-        need += frame.sewing.patch(width.max(height)).map_err(|error| error.to_string())?;
+        need += said(frame.sewing.patch(width.max(height)))?;
     }
     let seams = frame.sewing.seam + frame.sewing.seam;
     if strip <= seams {
@@ -145,32 +149,51 @@ fn stated_or(stated: Option<u32>, usual: u32, least: u32, what: &str) -> Result<
 
 /// Strips run across the fabric.
 fn strip_size(strip: Length, finished: Length, frame: &Frame) -> Result<Size, String> {
-    let height = frame.sewing.patch(finished).map_err(|error| error.to_string())?;
+    let height = said(frame.sewing.patch(finished))?;
     Ok(Size { width: strip, height })
 }
 
-/// Squares for the triangles of a quilt on point: four sides or two corners from each.
-fn triangles(top: &Top, layout: &Layout, frame: &Frame, lines: &mut Vec<Line>) -> Result<(), String> {
-    let Some(role) = layout.setting else { return Ok(()) };
+/// What a quilt on point takes inside its borders: squares for four side triangles or two corners each, and its
+/// sashing.
+fn on_point(top: &Top, layout: &Layout, frame: &Frame, lines: &mut Vec<Line>) -> Result<(), String> {
+    let Some(setting) = layout.setting else { return Ok(()) };
     let Some(side) = top.blocks.first().map(|block| block.size.width) else { return Ok(()) };
-    let cut = |square: Result<Length, crate::pattern::seam::SeamError>| -> Result<Size, String> {
-        let larger = square.and_then(|square| frame.sewing.up(square + layout.oversize));
-        larger.map(Size::square).map_err(|error| error.to_string())
-    };
-    let count = |purpose: Purpose, each: u32| -> u32 {
-        let patches = top.patches.iter().filter(|patch| patch.purpose == purpose).count();
-        u32::try_from(patches).unwrap_or(u32::MAX).div_ceil(each)
-    };
-    let sides = count(Purpose::SideTriangle, 4);
-    if sides > 0 {
-        let size = cut(frame.sewing.setting_side(side))?;
-        let purpose = Purpose::SideTriangle;
-        lines.push(Line { purpose, role, size, count: sides, shape: Shape::CutTwice });
+    let sewing = &frame.sewing;
+    let larger = |square: Length| sewing.up(square + layout.oversize);
+    let squares: [(Purpose, RoleId, Result<Length, SeamError>, Shape); 2] = [
+        (Purpose::SideTriangle, setting, sewing.setting_side(side).and_then(larger), Shape::CutTwice),
+        (Purpose::CornerTriangle, setting, sewing.setting_corner(side).and_then(larger), Shape::CutOnce),
+    ];
+    for (purpose, role, square, shape) in squares {
+        add_many(top, lines, purpose, role, Size::square(said(square)?), shape);
     }
-    let size = cut(frame.sewing.setting_corner(side))?;
-    let purpose = Purpose::CornerTriangle;
-    lines.push(Line { purpose, role, size, count: count(purpose, 2), shape: Shape::CutOnce });
+    let Some(sashing) = &layout.sashing else { return Ok(()) };
+    let strip = Size { width: said(sewing.patch(sashing.width))?, height: said(sewing.patch(side))? };
+    add_many(top, lines, Purpose::Sashing, sashing.role, strip, Shape::Rectangle);
+    let Some(role) = sashing.cornerstones else { return Ok(()) };
+    let whole = Size::square(said(sewing.patch(sashing.width))?);
+    add_many(top, lines, Purpose::Cornerstone, role, whole, Shape::Rectangle);
+    let halves = Size::square(said(sewing.setting_side(sashing.width))?);
+    add_many(top, lines, Purpose::EdgeCornerstone, role, halves, Shape::CutTwice);
     Ok(())
+}
+
+/// As many pieces as the patches of a purpose take; nothing when there are none.
+fn add_many(top: &Top, lines: &mut Vec<Line>, purpose: Purpose, role: RoleId, size: Size, shape: Shape) {
+    let patches = top.patches.iter().filter(|patch| patch.purpose == purpose).count();
+    let each = match shape {
+        Shape::Rectangle => 1,
+        Shape::CutOnce => 2,
+        Shape::CutTwice => 4,
+    };
+    let count = u32::try_from(patches).unwrap_or(u32::MAX).div_ceil(each);
+    if count > 0 {
+        lines.push(Line { purpose, role, size, count, shape });
+    }
+}
+
+fn said(length: Result<Length, SeamError>) -> Result<Length, String> {
+    length.map_err(|error| error.to_string())
 }
 
 /// Labels in words; numbered where several sizes serve one purpose.
@@ -205,6 +228,7 @@ fn name(purpose: Purpose) -> String {
     match purpose {
         Purpose::Sashing => "sashing".to_string(),
         Purpose::Cornerstone => "cornerstone".to_string(),
+        Purpose::EdgeCornerstone => "edge cornerstones".to_string(),
         Purpose::SideTriangle => "side triangles".to_string(),
         Purpose::CornerTriangle => "corner triangles".to_string(),
         Purpose::BorderSide(number) => format!("border {number}"),

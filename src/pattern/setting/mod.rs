@@ -41,6 +41,8 @@ pub enum Purpose {
     Sashing,
     /// A square where sashing crosses.
     Cornerstone,
+    /// Half such a square, at the edge of a quilt on point.
+    EdgeCornerstone,
     /// A triangle at the side of a quilt on point.
     SideTriangle,
     /// A triangle in the corner of a quilt on point.
