@@ -1,0 +1,11 @@
+//! What README.md and DEVELOPERS.md say is true of the program.
+
+mod developers;
+mod fences;
+mod readme;
+
+/// The text of a file of the repository.
+fn text_of(name: &str) -> String {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+    std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
