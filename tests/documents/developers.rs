@@ -13,6 +13,21 @@ fn quoted(text: &str) -> Vec<String> {
     text.split('"').skip(1).step_by(2).map(str::to_owned).collect()
 }
 
+/// Keys and values of the sections of Cargo.toml under `heading`.
+fn keys_of(heading: &str) -> Vec<(String, String)> {
+    let manifest = text_of("Cargo.toml");
+    let mut inside = false;
+    let mut keys = Vec::new();
+    for line in manifest.lines() {
+        if line.starts_with('[') {
+            inside = line == heading;
+        } else if let (true, Some((key, value))) = (inside, line.split_once(" = ")) {
+            keys.push((key.to_owned(), value.to_owned()));
+        }
+    }
+    keys
+}
+
 #[test]
 fn the_module_arrows_are_those_that_are_tested() {
     let test = text_of("tests/architecture.rs");
@@ -43,11 +58,11 @@ fn the_module_arrows_are_those_that_are_tested() {
 
 #[test]
 fn every_dependency_has_its_sentence() {
-    let manifest: toml::Table = text_of("Cargo.toml").parse().unwrap();
     let mut used = BTreeSet::new();
-    for section in ["dependencies", "dev-dependencies"] {
-        used.extend(manifest[section].as_table().unwrap().keys().cloned());
+    for section in ["[dependencies]", "[dev-dependencies]"] {
+        used.extend(keys_of(section).into_iter().map(|(name, _)| name));
     }
+    assert!(used.contains("serde"), "the section was found");
     let rows = table(&text_of("DEVELOPERS.md"), "crate");
     let told: BTreeSet<String> = rows.iter().map(|row| row[0].clone()).collect();
     assert_eq!(told, used);
@@ -77,9 +92,10 @@ fn every_source_folder_and_bench_is_named() {
         let name = module.trim_end_matches(';');
         assert!(developers.contains(&format!("`{name}`")), "{name} is not explained");
     }
-    let manifest: toml::Table = text_of("Cargo.toml").parse().unwrap();
-    for bench in manifest["bench"].as_array().unwrap() {
-        let name = bench["name"].as_str().unwrap();
+    let benches = keys_of("[[bench]]");
+    for (_, name) in benches.iter().filter(|(key, _)| key == "name") {
+        let name = name.trim_matches('"');
         assert!(developers.contains(&format!("cargo bench --bench {name}")), "{name} is not explained");
     }
+    assert!(benches.len() >= 3, "the section was found");
 }

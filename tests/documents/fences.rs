@@ -42,7 +42,7 @@ pub(crate) fn fences(text: &str) -> Vec<Fence> {
 fn file_named(text: &str) -> Option<String> {
     let is_file = |word: &&str| word.ends_with(".csv") || word.ends_with(".toml");
     // Every second part is what stands between backticks.
-    text.split('`').skip(1).step_by(2).filter(is_file).next_back().map(str::to_owned)
+    text.split('`').skip(1).step_by(2).filter(is_file).last().map(str::to_owned)
 }
 
 /// The rows of every Markdown table of `text` whose first heading is `heading`, cells without backticks.
