@@ -68,6 +68,7 @@ rules! {
     Bound "V603" "The bound does not pass the fabric opened, and proves it least only when equal."
     Verdict "V701" "It fits just when nothing is short."
     Reason "V702" "Every statement to a person says something, and a failure has a reason."
+    Proof "V703" "A reason that can be recomputed holds."
     Change "V801" "A change applies to these inputs, is made use of, and stands only in an alternative."
     Purchases "V802" "What is bought is what the changes list, and is cut from."
     Cost "V803" "The cost follows from the prices."

@@ -5,10 +5,12 @@
 //! pieces lie. Only the readers of the input files are shared. All faults are reported in one go; a file
 //! whose form is wrong, however, is told about its form only.
 //!
-//! What is not rechecked: that a bound is a bound, and that what is called impossible is so. Those are
-//! claims of the search; the record states what they rest on.
+//! What is not rechecked: that a bound is a bound, and that what is called impossible is so, except where the
+//! reason can be recomputed (`certificate`). Those are claims of the search; the record states what they rest
+//! on. A pattern with a rule that is not checked here is refused rather than passed.
 
 mod alternatives;
+mod certificate;
 mod changes;
 mod counts;
 mod decided;
@@ -145,6 +147,7 @@ impl Question {
         pass_on(said, &mut faults);
         let (pattern, said) = pattern::read(&inputs.pattern.name, &inputs.pattern.bytes);
         pass_on(said, &mut faults);
+        pass_on(pattern::rules::not_yet_obeyed(&pattern, &inputs.pattern.name), &mut faults);
         let placements = match &inputs.placements {
             None => Placements::default(),
             Some(source) => {
@@ -179,6 +182,7 @@ impl Question {
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
         statements::check(record, &mut faults);
+        certificate::check(record, &wanted, &self.stash, &mut faults);
         alternatives::purchases(record, &changes, &origins, &mut faults);
         faults.into_list()
     }

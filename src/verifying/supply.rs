@@ -148,7 +148,8 @@ impl<'a> Supply<'a> {
     }
 }
 
-fn after_truing(lot: &Lot) -> (Ticks, Ticks) {
+/// Width and length of a sheet of `lot`.
+pub(super) fn after_truing(lot: &Lot) -> (Ticks, Ticks) {
     less(lot.cut.entry().trued, lot.width.ticks(), lot.length.ticks(), lot.allowance.ticks())
 }
 

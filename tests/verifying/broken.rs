@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use cutcloth::verifying::{Inputs, Rule, verify};
+use cutcloth::verifying::{Inputs, Rule, Source, verify};
 use serde_json::{Value, json};
 
 use crate::faults;
@@ -115,6 +115,15 @@ fn form() -> Vec<Case> {
         }),
         case(Rule::Inputs, "other files named", fitting, |_, p| p["inputs"]["stash"] = json!("inputs/x.csv")),
         case(Rule::Inputs, "placements left out", fitting, |inputs, _| inputs.placements = None),
+        case(Rule::Inputs, "a pattern with a rule that is not checked", fitting, |inputs, p| {
+            let toml = "[quilt]\nname = \"Tidepool\"\n[role.A]\nname = \"urchin\"\ndifferent = [\"B\"]\n\
+                        [role.B]\nname = \"sand\"\n[[block]]\nname = \"Urchin\"\nmake = 1\n\
+                        [[block.piece]]\nlabel = \"A1\"\nrole = \"A\"\nsize = \"2 x 2\"\ncount = 1\n\
+                        [[block.piece]]\nlabel = \"B1\"\nrole = \"B\"\nsize = \"2 x 2\"\ncount = 1\n";
+            inputs.pattern =
+                Source { name: "inputs/pattern.toml".to_owned(), bytes: toml.as_bytes().to_vec() };
+            p["inputs"]["pattern"] = json!("inputs/pattern.toml");
+        }),
         case(Rule::Inputs, "a copy that cannot be read", fitting, |inputs, _| {
             inputs.stash.bytes = b"print,cut,count\nurchin red,10-inch square,none\n".to_vec();
         }),
@@ -353,6 +362,9 @@ fn claims() -> Vec<Case> {
             p["verdict"] = json!("undecided");
         }),
         case(Rule::Reason, "impossible for no reason", failing, |_, p| p["reasons"] = json!([])),
+        case(Rule::Proof, "said not to fit by area when there is area enough", failing, |_, p| {
+            p["reasons"][0]["code"] = json!("area");
+        }),
         case(Rule::Reason, "a reason without words", failing, |_, p| p["reasons"][0]["text"] = json!(" ")),
         case(Rule::Reason, "a short set without a reason", failing, |_, p| {
             p["short"][0]["reason"] = json!("")

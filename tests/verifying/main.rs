@@ -51,3 +51,17 @@ fn faults_of_the_plan_and_of_its_alternatives_are_told_together() {
     }
     assert!(text.contains("alternative 2, sheet 2 (kelp stripe, lot 2, copy 9)"), "{text}");
 }
+
+#[test]
+fn a_reason_by_area_that_holds_passes() {
+    let (mut inputs, mut plan) = plans::failing();
+    // One 5-inch square is far too little for any of it.
+    plan["reasons"] = serde_json::json!([{"code": "area", "text": "the pieces need more than there is"}]);
+    plan["alternatives"] = serde_json::json!([]);
+    inputs.stash.bytes = "print,cut\npebble,5-inch square\n".into();
+    inputs.placements.as_mut().expect("there are some").bytes =
+        "block,copy,role,print\nUrchin,3,A,pebble\n".into();
+    let (codes, text) = faults(&inputs, &plan);
+    assert!(!codes.contains(&"V703"), "{text}");
+    assert!(codes.contains(&"V201"), "the sheets themselves are no longer there: {text}");
+}
