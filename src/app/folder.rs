@@ -127,7 +127,7 @@ pub fn owner(folder: &Path) -> Result<Owner, FolderError> {
 /// Refuses a folder that `write` would refuse, before any work is done for it.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn may_write(folder: &Path, force: bool) -> Result<(), FolderError> {
     match owner(folder)? {
         Owner::Someone(found) if !force => Err(FolderError::NotOurs { folder: folder.to_owned(), found }),

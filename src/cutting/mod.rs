@@ -5,9 +5,9 @@
 //! The questions, one file each: [`fit_one`] (do these pieces come out of this sheet?), [`fit_all`]
 //! (out of these sheets?), [`shortest`] (how much yardage?), [`knapsack`] (what is the best to cut?),
 //! [`most_leftover`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
-//! (how small may the sheet be?). Underneath: [`order`] turns lengths into small whole numbers,
-//! [`raster`] lists the positions worth cutting at, [`value_table`] and [`outer_table`] bound,
-//! [`greedy`], [`strips`] and [`ruin`] construct, [`shapes`] and [`best_first`] search to the end.
+//! (how small may the sheet be?). Underneath: `order` turns lengths into small whole numbers,
+//! `raster` lists the positions worth cutting at, `value_table` and `outer_table` bound,
+//! `greedy`, `strips` and `fill` construct, `shapes` and `best_first` search to the end.
 
 use std::time::Instant;
 

@@ -1,6 +1,6 @@
 //! What comes out of a run: the print sheet, the exact record and the spreadsheet files.
 //!
-//! [`view`] turns the outcome once into words, tables and drawings; `html`, `svg` and `csv` only write it down,
+//! `view` turns the outcome once into words, tables and drawings; `html`, `svg` and `csv` only write it down,
 //! [`json`] writes the exact ticks. [`totals`] stops everything when the pieces do not add up.
 
 use std::fmt;
