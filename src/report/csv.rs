@@ -26,7 +26,7 @@ pub(super) fn files(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError
 fn write(heading: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ReportError> {
     let fault = |fault: ::csv::Error| ReportError::Write(format!("a CSV file cannot be composed: {fault}"));
     let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(heading).map_err(fault)?;
+    writer.write_record(heading.iter().map(|text| escape::cell(text))).map_err(fault)?;
     for row in rows {
         writer.write_record(row.iter().map(|text| escape::cell(text))).map_err(fault)?;
     }
@@ -107,14 +107,16 @@ fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
     write(&["block", "copy", "role", "print", "label", "piece"], &rows)
 }
 
-/// Leftovers of opened sheets that are large enough to be useful, as rows of a stash file.
+/// Leftovers of opened sheets that are large enough to be useful, as rows of a stash file. Columns of the
+/// quilter's own follow the usual ones, filled as in the row the sheet is from.
 fn leftovers(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
+    let own = &here.stash.other_columns;
     let rows: Vec<Vec<String>> = back::leftovers(here)
         .into_iter()
         .filter(|row| row.useful)
         .map(|row| {
             let lot = here.stash.lot(row.lot);
-            vec![
+            let mut cells = vec![
                 row.print,
                 row.cut.entry().name.clone(),
                 row.count.to_string(),
@@ -125,13 +127,16 @@ fn leftovers(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
                 if lot.directional { "yes" } else { "no" }.to_owned(),
                 row.place,
                 row.source,
-            ]
+            ];
+            // Bought fabric has no cells of its own.
+            cells.extend((0..own.len()).map(|column| lot.other.get(column).cloned().unwrap_or_default()));
+            cells
         })
         .collect();
-    write(
-        &["print", "cut", "count", "width", "length", "color", "value", "directional", "where", "note"],
-        &rows,
-    )
+    let mut heading =
+        vec!["print", "cut", "count", "width", "length", "color", "value", "directional", "where", "note"];
+    heading.extend(own.iter().map(String::as_str));
+    write(&heading, &rows)
 }
 
 fn value_word(value: Option<Value>) -> &'static str {

@@ -115,6 +115,23 @@ fn leftovers_read_back_as_a_stash_of_the_same_fabric() {
 }
 
 #[test]
+fn columns_of_the_quilters_own_are_passed_on_with_the_leftovers() {
+    let mut quilt = tidepool();
+    quilt.stash.other_columns = vec!["maker".to_owned(), "washed".to_owned()];
+    for lot in &mut quilt.stash.lots {
+        lot.other = vec![format!("mill {}", lot.print.0), "yes".to_owned()];
+    }
+    let text = quilt.file("leftovers.csv");
+    let (stash, _) = stash::read("leftovers.csv", text.as_bytes(), Length::ZERO);
+    assert_eq!(stash.other_columns, ["maker", "washed"]);
+    for lot in &stash.lots {
+        let name = &stash.print(lot.print).name;
+        let print = quilt.stash.prints.iter().position(|print| print.name == *name).expect("a known print");
+        assert_eq!(lot.other, [format!("mill {print}"), "yes".to_owned()]);
+    }
+}
+
+#[test]
 fn placements_read_back_as_the_plan_they_were_written_from() {
     let quilt = tidepool();
     let text = quilt.file("placements.csv");
