@@ -5,6 +5,7 @@ use crate::report::markup::Markup;
 use crate::report::svg;
 use crate::report::view::PlanView;
 use crate::report::view::card::{Card, Member};
+use crate::report::view::drawing::Place;
 use crate::report::view::steps::{CutLine, Step};
 
 /// Cards with more lines than this may run over a page; their heading is then repeated.
@@ -65,7 +66,7 @@ pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str) {
 
 fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
     let lines = card.steps.len() + card.members.len() + card.pieces.len();
-    let long = card.drawing.large || lines > LONG;
+    let long = card.drawing.place == Place::Across || lines > LONG;
     let class = if long { "card long" } else { "card" };
     out.element("section", &[("class", class), ("id", &card.id)], |out| {
         let heading = format!("Card {} of {of}: {}, {}", card.number, card.title, card.fabric);
@@ -84,31 +85,60 @@ fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
                 tape(out, only);
             }
         });
-        let beside = !card.drawing.large && card.steps.len() + card.pieces.len() <= BESIDE;
-        out.element("div", &[("class", if card.drawing.large { "body wide" } else { "body" })], |out| {
-            out.element("div", &[], |out| {
-                svg::draw(out, &card.drawing);
-                if card.steps.len() > SHORT {
-                    left(out, card);
-                }
-            });
-            out.element("div", &[], |out| {
-                steps(out, card, &heading, long);
-                if card.steps.len() <= SHORT {
-                    left(out, card);
-                }
-                if beside {
-                    pieces(out, card);
-                }
-            });
-        });
-        if !beside {
-            pieces(out, card);
+        match card.drawing.place {
+            Place::Beside => beside(out, card, &heading, long),
+            Place::Above => above(out, card, &heading, long),
+            Place::Across => across(out, card, &heading, long),
         }
         if card.members.len() > 1 {
             members(out, card);
         }
     });
+}
+
+/// The drawing to the left, the steps to the right.
+fn beside(out: &mut Markup, card: &Card, heading: &str, long: bool) {
+    let room = card.steps.len() + card.pieces.len() <= BESIDE;
+    out.element("div", &[("class", "body")], |out| {
+        out.element("div", &[], |out| {
+            svg::draw(out, &card.drawing);
+            if card.steps.len() > SHORT {
+                left(out, card);
+            }
+        });
+        out.element("div", &[], |out| {
+            steps(out, card, heading, long);
+            if card.steps.len() <= SHORT {
+                left(out, card);
+            }
+            if room {
+                pieces(out, card);
+            }
+        });
+    });
+    if !room {
+        pieces(out, card);
+    }
+}
+
+/// The drawing to the left, the pieces to the right, the steps below both.
+fn above(out: &mut Markup, card: &Card, heading: &str, long: bool) {
+    out.element("div", &[("class", "body")], |out| {
+        svg::draw(out, &card.drawing);
+        out.element("div", &[], |out| {
+            pieces(out, card);
+            left(out, card);
+        });
+    });
+    steps(out, card, heading, long);
+}
+
+/// The drawing across the page, everything else below it.
+fn across(out: &mut Markup, card: &Card, heading: &str, long: bool) {
+    svg::draw(out, &card.drawing);
+    out.element("div", &[("class", "wide")], |out| left(out, card));
+    steps(out, card, heading, long);
+    pieces(out, card);
 }
 
 /// What is left and how small the sheet may be.
@@ -209,7 +239,7 @@ fn pieces(out: &mut Markup, card: &Card) {
                 out.element("td", &[], |out| out.leaf("strong", &[], &piece.label));
                 out.leaf("td", &[], &piece.role);
                 out.element("td", &[], |out| {
-                    out.text(&piece.size);
+                    out.leaf("span", &[("class", "size")], &piece.size);
                     if !piece.then.is_empty() {
                         out.text(&format!(", {}", piece.then));
                     }

@@ -5,7 +5,7 @@
 use crate::cutting::{Axis, Rect};
 use crate::length::Length;
 use crate::report::markup::Markup;
-use crate::report::view::drawing::Drawing;
+use crate::report::view::drawing::{Drawing, Place};
 
 mod labels;
 mod numbers;
@@ -53,11 +53,12 @@ impl Scale {
     /// The largest scale at which the drawing fits its place beside the steps or, for a long strip, above them.
     fn of(drawing: &Drawing) -> Scale {
         let (width, height) = (drawing.width.ticks(), drawing.height.ticks());
-        let square = drawing.width <= Length::from_inches(12);
-        let (most_wide, most_high) = match (drawing.large, square) {
-            (true, _) => (60_000, 60_000),
-            (false, true) => (20_500, 33_000),
-            (false, false) => (27_000, 40_000),
+        let small = drawing.width <= Length::from_inches(12);
+        let (most_wide, most_high) = match drawing.place {
+            Place::Across => (60_000, 60_000),
+            Place::Above => (33_000, 36_000),
+            Place::Beside if small => (20_500, 33_000),
+            Place::Beside => (25_000, 38_000),
         };
         let (numerator, denominator) =
             if most_wide * height <= most_high * width { (most_wide, width) } else { (most_high, height) };

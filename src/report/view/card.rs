@@ -12,9 +12,6 @@ use crate::report::view::words;
 use crate::report::working;
 use crate::stash::Lot;
 
-/// Cards with more lines than this get a large drawing across the page, above their steps.
-const MANY_STEPS: usize = 20;
-
 /// A card.
 pub(crate) struct Card {
     /// Its number, from 1.
@@ -123,7 +120,6 @@ impl Card {
         let stacks = Stacks::of(group.sheets.len(), here.job.settings.layers, folded);
         let id = format!("{prefix}card-{number}");
         let steps = steps::steps(here, lot, &first.layout, &tasks, &stacks);
-        let large = steps.len() > MANY_STEPS;
         Card {
             number,
             title: title(here, group),
@@ -133,7 +129,7 @@ impl Card {
             pieces: pieces(here, group),
             left: left(lot, &first.layout, here.job.rules.useful_side, units),
             least: least(lot, &first.layout, units),
-            drawing: Drawing::of(here, &id, lot, first, &tasks, large),
+            drawing: Drawing::of(here, &id, lot, first, &tasks, steps.len()),
             steps,
             id,
         }

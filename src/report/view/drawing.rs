@@ -26,8 +26,8 @@ pub(crate) struct Drawing {
     pub(crate) width_text: String,
     /// Full height as text.
     pub(crate) height_text: String,
-    /// True when it goes across the page: a long strip, or many cuts.
-    pub(crate) large: bool,
+    /// Where it goes, which says how large it can be.
+    pub(crate) place: Place,
     /// True when the print has an up.
     pub(crate) up: bool,
     /// Pieces and leftovers.
@@ -45,6 +45,33 @@ pub(crate) struct Cut {
     /// True when it lies between two cuts of one ruler setting: where there is little room, the numbers of the
     /// first and the last are enough.
     pub(crate) between: bool,
+}
+
+/// Where a drawing goes on its card.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Place {
+    /// Beside the steps: small fabric, or few steps.
+    Beside,
+    /// Above the steps, the pieces beside it.
+    Above,
+    /// Across the page: a long strip, or many steps.
+    Across,
+}
+
+impl Place {
+    /// The place for a sheet of this size that is cut in so many steps.
+    fn of(width: Length, height: Length, steps: usize) -> Place {
+        // With more steps than `many` labels and numbers need all the room there is; with more than `some` the
+        // steps of a fabric wider than a square need the whole width of the page.
+        let (some, many) = (8, 22);
+        if steps > many || width.ticks() > 3 * height.ticks() {
+            Place::Across
+        } else if steps > some && width > Length::from_inches(12) {
+            Place::Above
+        } else {
+            Place::Beside
+        }
+    }
 }
 
 /// A piece or a leftover.
@@ -65,7 +92,7 @@ impl Drawing {
         lot: &Lot,
         sheet: &SheetPlan,
         tasks: &[Task],
-        many: bool,
+        steps: usize,
     ) -> Drawing {
         let units = here.job.settings.units;
         let layout = &sheet.layout;
@@ -91,7 +118,7 @@ impl Drawing {
             width: layout.width(),
             height,
             torn,
-            large: many || layout.width().ticks() > 3 * height.ticks(),
+            place: Place::of(layout.width(), height, steps),
             width_text: words::fabric(layout.width(), units),
             height_text: words::fabric(layout.height(), units),
             up: lot.directional,

@@ -171,7 +171,7 @@ fn origins(task: &Task) -> String {
         1 => parts.push(format!("what is left after cut {}", rests[0])),
         _ => parts.push(format!("what is left after cuts {}", words::ranges(&rests))),
     }
-    words::list(&parts)
+    parts.join(", and ")
 }
 
 fn cut_line(here: &Situation<'_>, task: &Task, run: &Run, last: bool, stacks: &Stacks) -> CutLine {
@@ -229,7 +229,7 @@ fn remains(here: &Situation<'_>, task: &Task, run: &Run, last: bool) -> String {
             (1, false) => ",",
             (1, true) => ", each",
             (_, false) => "; the last is",
-            (_, true) => "; each last is",
+            (_, true) => "; the last of each is",
         };
         let what = match task.rest_is {
             Gives::Piece(index) if run.times == 1 && !each => {
