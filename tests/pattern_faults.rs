@@ -3,7 +3,7 @@
 
 use cutcloth::diagnostic::{Diagnostic, Severity};
 use cutcloth::pattern::demand::{Demand, Loosened};
-use cutcloth::pattern::{geometry, read_toml, rules};
+use cutcloth::pattern::{geometry, read_toml, rules, steps};
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
@@ -220,8 +220,11 @@ fn exercise(bytes: &[u8]) {
         let demand = Demand::expand(&pattern, &Loosened::default());
         assert!(!demand.pieces.is_empty());
     }
-    // Drawing must bear a pattern with errors as well.
+    // Drawing and sewing order must bear a pattern with errors as well.
     let _ = geometry::quilt(&pattern);
+    for block in &pattern.blocks {
+        let _ = steps::stages(block);
+    }
 }
 
 #[test]
@@ -235,6 +238,18 @@ fn random_bytes_never_make_the_reader_fall_over() {
     }
 }
 
+/// The example of the reference that has one of each kind of unit, and the one that is set on point.
+fn examples(page: &str) -> String {
+    let fences: Vec<&str> = page.split("```").collect();
+    let with = |words: &str| {
+        let found = fences.iter().find(|text| text.contains(words)).expect("an example");
+        found.strip_prefix("toml").unwrap_or(found).to_string()
+    };
+    let on_point = with("set = \"on point\"\nrows");
+    let layout = on_point.split_once("[layout]").expect("a layout").1;
+    format!("{}\n[layout]{layout}", with("One of each"))
+}
+
 #[test]
 fn patterns_damaged_at_random_never_make_the_reader_fall_over() {
     let files = [
@@ -242,12 +257,16 @@ fn patterns_damaged_at_random_never_make_the_reader_fall_over() {
         "tests/cases/pattern/one-strip-roll/pattern.toml",
         "tests/cases/pattern/geese-topper/pattern.toml",
         "tests/cases/pattern/split-quarter-squares/pattern.toml",
+        "data/pattern-format.md",
     ];
     let mut random = SmallRng::seed_from_u64(0x5EA);
     for file in files {
-        let good = std::fs::read(file).expect("the file is there");
+        let mut good = std::fs::read(file).expect("the file is there");
+        if file.ends_with(".md") {
+            good = examples(&String::from_utf8(good).expect("text")).into_bytes();
+        }
         let lines: Vec<&[u8]> = good.split_inclusive(|&byte| byte == b'\n').collect();
-        for _ in 0..150 {
+        for _ in 0..200 {
             let mut damaged: Vec<Vec<u8>> = lines.iter().map(|line| line.to_vec()).collect();
             for _ in 0..random.random_range(1..5) {
                 let at = random.random_range(0..damaged.len());

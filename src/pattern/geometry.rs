@@ -134,7 +134,9 @@ fn draw_rows(block: &Block, rows: &[Vec<Cell>], place: &Place, depth: usize, dra
         let mut x = Length::ZERO;
         let mut height = Length::ZERO;
         for cell in row {
-            let Some(size) = cell_size(block, cell) else { continue };
+            let Some(lying) = block.cell_size(cell) else { continue };
+            // Turning twice by the same quarter gives the upright size back.
+            let size = lying.turned(cell.turn);
             let here = Place { at: Point { x, y }, size, turn: cell.turn };
             match cell.part {
                 Part::Piece(index, role) => {
@@ -144,7 +146,6 @@ fn draw_rows(block: &Block, rows: &[Vec<Cell>], place: &Place, depth: usize, dra
                 }
                 Part::Unit(index) => draw_unit(block, &block.units[index], &here, depth, &mut inner),
             }
-            let lying = size.turned(cell.turn);
             x += lying.width;
             height = height.max(lying.height);
         }
@@ -154,18 +155,6 @@ fn draw_rows(block: &Block, rows: &[Vec<Cell>], place: &Place, depth: usize, dra
         patch.corners.iter_mut().for_each(|corner| *corner = place.moved(*corner));
         patch
     }));
-}
-
-/// Finished size of what a cell holds, before turning.
-fn cell_size(block: &Block, cell: &Cell) -> Option<Size> {
-    match cell.part {
-        Part::Unit(index) => block.units.get(index)?.finished,
-        Part::Piece(index, _) => {
-            let line = block.pieces.get(index)?;
-            let seams = block.seams;
-            Some(Size { width: line.width - seams, height: line.height - seams })
-        }
-    }
 }
 
 fn draw_unit(block: &Block, unit: &Unit, place: &Place, depth: usize, drawn: &mut Vec<Drawn>) {

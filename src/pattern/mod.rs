@@ -18,6 +18,7 @@ pub mod rows;
 pub mod rules;
 pub mod seam;
 pub mod setting;
+pub mod steps;
 pub mod unit;
 
 pub use chart::read_chart;
