@@ -2,7 +2,6 @@
 //! limited, so the rest must be left out or paid for (Lagrange; Farley 1990). Integers throughout.
 
 use crate::cutting;
-use crate::planning::enumerate::Opening;
 use crate::planning::instance::{Class, Instance};
 
 /// What opened fabric counts while a bound is worked out.
@@ -12,21 +11,6 @@ pub(crate) enum Fabric {
     Weighted,
     /// Nothing: bounds what must be left out.
     Free,
-}
-
-/// The most that all prints together can give at `prices`, by class: per print, never negative.
-pub(crate) fn most_by_class(
-    instance: &Instance,
-    openings: &[Vec<Opening>],
-    prices: &[i64],
-    fabric: Fabric,
-) -> Vec<i128> {
-    instance
-        .classes
-        .iter()
-        .zip(openings)
-        .map(|(class, openings)| most(instance, class, openings, prices, fabric))
-        .collect()
 }
 
 /// Total demand at `prices` less the most all prints can give: a lower bound on the fabric of any complete
@@ -43,17 +27,9 @@ pub(crate) fn least(instance: &Instance, most: &[i128], prices: &[i64]) -> i128 
     demand - given
 }
 
-fn most(instance: &Instance, class: &Class, openings: &[Opening], prices: &[i64], fabric: Fabric) -> i128 {
-    let loose = || by_sheets(instance, class, prices, fabric).min(by_area(instance, class, prices, fabric));
-    if openings.is_empty() || openings.iter().any(|opening| opening.plans.is_none()) {
-        return loose().max(0);
-    }
-    let gain = |opening: &Opening| {
-        let cost = if fabric == Fabric::Weighted { i128::from(opening.least) } else { 0 };
-        let plans = opening.plans.as_deref().unwrap_or_default();
-        plans.iter().map(|plan| plan.worth(prices)).max().unwrap_or(0) - cost
-    };
-    openings.iter().map(gain).max().unwrap_or(0).max(0)
+/// The most one print of a class can give at `prices`, by area and by value tables alone.
+pub(crate) fn loosely(instance: &Instance, class: &Class, prices: &[i64], fabric: Fabric) -> i128 {
+    by_sheets(instance, class, prices, fabric).min(by_area(instance, class, prices, fabric)).max(0)
 }
 
 /// Price per square tick is shared out over a bag's pieces by area; every sheet then gives at most the value

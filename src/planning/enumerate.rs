@@ -10,9 +10,9 @@ use crate::planning::oracle::{Cutting, Oracle, QUICK, THOROUGH};
 use crate::planning::pool::Column;
 
 /// Questions to the oracle before the search is given up; beyond it other methods are better.
-const MOST_QUESTIONS: u64 = 20_000;
+const MOST_QUESTIONS: u64 = 2_000;
 /// Plans listed for one opening before the search is given up: the integer master would drown in more.
-const MOST_PLANS: usize = 4_000;
+const MOST_PLANS: usize = 1_500;
 /// Yardage whose bags can be combined in more ways is not enumerated: each way is a strip packing.
 const MOST_YARDAGE_PLANS: u64 = 64;
 /// Prints with more sheets than this are not enumerated.
@@ -20,6 +20,8 @@ const MOST_SHEETS: u32 = 3;
 
 /// One choice of fabric of a print to open.
 pub(crate) struct Opening {
+    /// The fabric: sheet kinds with the number opened as `copies`; empty for yardage, which opens as it is used.
+    pub(crate) sheets: Vec<SheetKind>,
     /// What opening it counts at least.
     pub(crate) least: i64,
     /// Every maximal plan on exactly this fabric; `None` when there were too many to list or an answer
@@ -45,7 +47,7 @@ pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<
         let plans = found.map(|plans| {
             plans.into_iter().map(|bags| Column { class: class_index, bags, cost }).collect::<Vec<Column>>()
         });
-        all.push(Opening { least: cost, plans });
+        all.push(Opening { sheets, least: cost, plans });
     }
     all
 }
@@ -75,7 +77,7 @@ fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Open
         match &*oracle.cut(class, &instance.pieces(&plan), QUICK) {
             Cutting::Yes { cost, least, .. } => {
                 let column = Column { class: class_index, bags: plan, cost: *cost };
-                all.push(Opening { least: *least, plans: Some(vec![column]) });
+                all.push(Opening { sheets: Vec::new(), least: *least, plans: Some(vec![column]) });
             }
             Cutting::No(_) => {}
             Cutting::Unknown => return None,

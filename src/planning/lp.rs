@@ -13,6 +13,9 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 use crate::length::Area;
 use crate::planning::pool::Column;
 
+/// Beyond so many new rows at once a solving from scratch is faster than warm steps.
+const WARM_ROWS: usize = 40;
+
 /// Weighted fabric in floating point: square inches at weight 100.
 fn number(cost: i64) -> f64 {
     cost as f64 / (Area::PER_SQUARE_INCH as f64 * 100.0)
@@ -25,41 +28,80 @@ fn whole(price: f64) -> i64 {
 
 /// Prices of bags from the columns known so far.
 pub(crate) struct Prices {
-    bags: Vec<Variable>,
-    classes: Vec<Variable>,
-    /// `None` once the LP library gave up; the last prices then stay.
-    solution: Option<Solution>,
+    demands: Vec<f64>,
+    many: Vec<f64>,
+    caps: Vec<f64>,
+    /// One row a column: (bags with counts, class, cost).
+    rows: Vec<(Vec<(usize, f64)>, usize, f64)>,
+    /// `None` until the next solving from scratch.
+    solution: Option<(Vec<Variable>, Vec<Variable>, Solution)>,
     last: Vec<i64>,
 }
 
 impl Prices {
     /// No columns yet. `most` caps the price of each bag: what leaving one out counts.
     pub(crate) fn new(demands: &[u32], many: &[u32], most: &[i64]) -> Prices {
-        let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let bags = demands
-            .iter()
-            .zip(most)
-            .map(|(&demand, &cap)| problem.add_var(f64::from(demand), (0.0, number(cap))))
-            .collect();
-        let classes =
-            many.iter().map(|&count| problem.add_var(-f64::from(count), (0.0, f64::INFINITY))).collect();
-        let solution = problem.solve().ok().and_then(|outcome| outcome.into_solution().ok());
-        Prices { bags, classes, solution, last: most.to_vec() }
+        Prices {
+            demands: demands.iter().map(|&demand| f64::from(demand)).collect(),
+            many: many.iter().map(|&count| f64::from(count)).collect(),
+            caps: most.iter().map(|&cap| number(cap)).collect(),
+            rows: Vec::new(),
+            solution: None,
+            last: most.to_vec(),
+        }
     }
 
-    /// Adds a column; false when the LP library gave up.
-    pub(crate) fn add(&mut self, column: &Column) -> bool {
-        let mut row: Vec<(Variable, f64)> =
-            column.bags.iter().map(|&(bag, count)| (self.bags[bag], f64::from(count))).collect();
-        row.push((self.classes[column.class], -1.0));
-        let added = self.solution.take().and_then(|solution| {
-            solution.add_constraint(&row[..], ComparisonOp::Le, number(column.cost)).ok()
-        });
-        self.solution = added.and_then(|outcome| outcome.into_solution().ok());
-        if let Some(solution) = &self.solution {
-            self.last = self.bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
+    /// Adds columns. A few are taken in by warm steps; for many, or after a numerical failure, the LP is
+    /// solved from scratch.
+    pub(crate) fn add(&mut self, columns: &[Column]) {
+        let row = |column: &Column| {
+            let bags = column.bags.iter().map(|&(bag, count)| (bag, f64::from(count))).collect();
+            (bags, column.class, number(column.cost))
+        };
+        let before = self.rows.len();
+        self.rows.extend(columns.iter().map(row));
+        if columns.len() <= WARM_ROWS {
+            for number in before..self.rows.len() {
+                self.solution = self.solution.take().and_then(|(bags, classes, solution)| {
+                    let (terms, limit) = self.terms(number, &bags, &classes);
+                    let outcome = solution.add_constraint(&terms[..], ComparisonOp::Le, limit).ok()?;
+                    Some((bags, classes, outcome.into_solution().ok()?))
+                });
+            }
+        } else {
+            self.solution = None;
         }
-        self.solution.is_some()
+        if self.solution.is_none() {
+            self.solution = self.from_scratch();
+        }
+        if let Some((bags, _, solution)) = &self.solution {
+            self.last = bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
+        }
+    }
+
+    fn terms(&self, row: usize, bags: &[Variable], classes: &[Variable]) -> (Vec<(Variable, f64)>, f64) {
+        let (counts, class, cost) = &self.rows[row];
+        let mut terms: Vec<(Variable, f64)> = counts.iter().map(|&(bag, count)| (bags[bag], count)).collect();
+        terms.push((classes[*class], -1.0));
+        (terms, *cost)
+    }
+
+    fn from_scratch(&self) -> Option<(Vec<Variable>, Vec<Variable>, Solution)> {
+        let mut problem = Problem::new(OptimizationDirection::Maximize);
+        let bags: Vec<Variable> = self
+            .demands
+            .iter()
+            .zip(&self.caps)
+            .map(|(&demand, &cap)| problem.add_var(demand, (0.0, cap)))
+            .collect();
+        let classes: Vec<Variable> =
+            self.many.iter().map(|&count| problem.add_var(-count, (0.0, f64::INFINITY))).collect();
+        for row in 0..self.rows.len() {
+            let (terms, limit) = self.terms(row, &bags, &classes);
+            problem.add_constraint(&terms[..], ComparisonOp::Le, limit);
+        }
+        let solution = problem.solve().ok()?.into_solution().ok()?;
+        Some((bags, classes, solution))
     }
 
     /// The price of each bag, rounded down and never negative.

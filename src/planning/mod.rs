@@ -13,6 +13,7 @@ use crate::planning::oracle::{Answers, Oracle};
 use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
+mod best_plan;
 mod bound;
 mod enumerate;
 mod finish;

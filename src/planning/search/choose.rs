@@ -65,8 +65,8 @@ impl Search<'_, '_> {
 
     /// Columns by reduced cost; true when every column that a better plan could use is among them:
     /// one whose reduced cost passes the gap cannot (reduced cost fixing).
-    fn candidates(&self, prices: &[i64]) -> (Vec<Column>, bool) {
-        let most = bound::most_by_class(self.instance(), &self.openings, prices, Fabric::Weighted);
+    fn candidates(&mut self, prices: &[i64]) -> (Vec<Column>, bool) {
+        let most = self.price_all(prices, Fabric::Weighted).most;
         let least = bound::least(self.instance(), &most, prices);
         let gap = self.best.as_ref().map(|(cost, _)| i128::from(*cost) - least);
         // Where every plan of a class is listed, what was found on the way adds nothing.

@@ -1,5 +1,8 @@
 //! Column generation: prices from the columns known, columns from the prices, and the bound of each round.
 
+use std::cmp::Reverse;
+
+use crate::planning::best_plan::best_plan;
 use crate::planning::bound::{self, Fabric};
 use crate::planning::lp::Prices;
 use crate::planning::pool::Column;
@@ -8,6 +11,8 @@ use crate::planning::search::Search;
 
 /// New columns taken from a list of plans in one round.
 const NEW_PER_ROUND: usize = 4;
+/// Nodes of the search for the best plan of a class whose plans are too many to list.
+const NODES: u32 = 300;
 
 impl Search<'_, '_> {
     /// What leaving a bag out counts at most: far above the fabric of any print that holds it alone.
@@ -16,46 +21,42 @@ impl Search<'_, '_> {
         vec![dearest.saturating_mul(8); self.demands.len()]
     }
 
-    /// Column generation. Returns the last prices; keeps the best bound.
+    /// Column generation. Returns the prices of the best bound, and keeps that bound.
     pub(super) fn generate(&mut self, caps: &[i64], fabric: Fabric, rounds: u32) -> Vec<i64> {
         let mut master = Prices::new(&self.demands, &self.many, caps);
         let mut given = 0;
         let mut best_bound = i128::MIN;
         let mut best_prices = caps.to_vec();
         for _ in 0..rounds {
-            while given < self.pool.columns().len() {
-                let mut column = self.pool.columns()[given].clone();
-                if fabric == Fabric::Free {
-                    column.cost = 0;
-                }
-                given += 1;
-                if !master.add(&column) {
-                    return best_prices;
-                }
-            }
+            let news = self.pool.columns()[given..].iter().cloned();
+            let news: Vec<Column> = news.map(|column| unpriced(column, fabric)).collect();
+            given = self.pool.columns().len();
+            master.add(&news);
             let prices = master.prices().to_vec();
-            let most = bound::most_by_class(self.instance(), &self.openings, &prices, fabric);
-            let least = bound::least(self.instance(), &most, &prices);
+            let round = self.price_all(&prices, fabric);
+            let least = bound::least(self.instance(), &round.most, &prices);
             if least > best_bound {
                 best_bound = least;
-                best_prices.clone_from(&prices);
+                best_prices = prices;
             }
             if fabric == Fabric::Weighted {
                 self.bound = self.bound.max(self.rounded_up(least));
             } else if least > 0 {
-                return best_prices;
+                break;
             }
-            if !self.price_all(&prices, fabric) {
-                best_prices = prices;
+            let before = self.pool.columns().len();
+            for column in round.columns {
+                self.pool.add(column);
+            }
+            if self.pool.columns().len() == before {
                 break;
             }
         }
         best_prices
     }
 
-    /// Looks for columns that gain more than any known column of their class. False when there was none.
-    fn price_all(&mut self, prices: &[i64], fabric: Fabric) -> bool {
-        let before = self.pool.columns().len();
+    /// What each class can give at most per print, and columns that gain more than any known one of their class.
+    pub(super) fn price_all(&mut self, prices: &[i64], fabric: Fabric) -> Round {
         let worth = |column: &Column| match fabric {
             Fabric::Weighted => column.gain(prices),
             Fabric::Free => column.worth(prices),
@@ -64,34 +65,60 @@ impl Search<'_, '_> {
         for column in self.pool.columns() {
             known[column.class] = known[column.class].max(worth(column));
         }
-        let demands = self.demands.clone();
+        let mut round = Round { most: Vec::new(), columns: Vec::new() };
         for (class, &known) in known.iter().enumerate() {
-            let mut better: Vec<(i128, Column)> = self.openings[class]
-                .iter()
-                .filter_map(|opening| opening.plans.as_ref())
-                .flatten()
-                .filter(|plan| worth(plan) > known)
-                .map(|plan| (-worth(plan), plan.clone()))
-                .collect();
-            better.sort();
-            better.truncate(NEW_PER_ROUND);
-            if !self.is_listed(class) {
-                for taste in [Taste::Plain, Taste::Shaken] {
-                    let columns =
-                        price::greedy(self.oracle, class, prices, &demands, fabric, taste, &mut self.random);
-                    better.extend(
-                        columns
-                            .into_iter()
-                            .filter(|column| worth(column) > known)
-                            .map(|column| (-worth(&column), column)),
-                    );
-                }
-            }
-            for (_, column) in better {
-                self.pool.add(column);
+            let (most, mut found) = self.price_class(class, prices, fabric);
+            round.most.push(most);
+            found.retain(|column| worth(column) > known);
+            found.sort_by_key(|column| (-worth(column), column.clone()));
+            found.dedup();
+            found.truncate(NEW_PER_ROUND);
+            round.columns.extend(found);
+        }
+        round
+    }
+
+    fn price_class(&mut self, class: usize, prices: &[i64], fabric: Fabric) -> (i128, Vec<Column>) {
+        let instance = self.instance();
+        let loose = bound::loosely(instance, &instance.classes[class], prices, fabric);
+        let mut found = Vec::new();
+        if !self.is_listed(class) {
+            for taste in [Taste::Plain, Taste::Shaken] {
+                let demands = &self.demands;
+                found.extend(price::greedy(
+                    self.oracle,
+                    class,
+                    prices,
+                    demands,
+                    fabric,
+                    taste,
+                    &mut self.random,
+                ));
             }
         }
-        self.pool.columns().len() > before
+        if self.openings[class].is_empty() {
+            return (loose, found);
+        }
+        let mut most = 0;
+        for opening in &self.openings[class] {
+            let least = if fabric == Fabric::Weighted { i128::from(opening.least) } else { 0 };
+            let here = match &opening.plans {
+                Some(plans) => {
+                    let best = plans.iter().max_by_key(|plan| (plan.worth(prices), Reverse(*plan)));
+                    found.extend(best.cloned());
+                    best.map_or(0, |plan| plan.worth(prices))
+                }
+                None => {
+                    let best = best_plan(self.oracle, class, &opening.sheets, prices, NODES);
+                    if !best.plan.is_empty() {
+                        found.push(Column { class, bags: best.plan, cost: opening.least });
+                    }
+                    best.most
+                }
+            };
+            most = most.max(here - least);
+        }
+        (most.min(loose).max(0), found)
     }
 
     /// Are all maximal plans of a class known?
@@ -115,6 +142,19 @@ impl Search<'_, '_> {
             .fold(0, gcd);
         if step == 0 { least } else { (least + step - 1) / step * step }
     }
+}
+
+/// One round of pricing.
+pub(super) struct Round {
+    /// By class: what one print can give at most, never negative.
+    pub(super) most: Vec<i128>,
+    /// Better columns.
+    pub(super) columns: Vec<Column>,
+}
+
+fn unpriced(column: Column, fabric: Fabric) -> Column {
+    let cost = if fabric == Fabric::Free { 0 } else { column.cost };
+    Column { cost, ..column }
 }
 
 fn gcd(a: i128, b: i128) -> i128 {
