@@ -1,7 +1,9 @@
 //! What a designer is told about mistakes: all of them in one run, each with its line and what to do; and no bytes
 //! whatever make the reader fall over.
 
+use cutcloth::app::given::{Given, understand};
 use cutcloth::diagnostic::{Diagnostic, Severity};
+use cutcloth::length::Length;
 use cutcloth::pattern::demand::{Demand, Loosened};
 use cutcloth::pattern::{geometry, read_toml, rules, steps};
 use rand::rngs::SmallRng;
@@ -201,13 +203,26 @@ fn rules_that_plan_would_pass_over_are_refused_by_name() {
 }
 
 #[test]
+fn planning_stops_at_a_rule_it_does_not_obey_and_reading_does_not() {
+    let file = "tests/cases/pattern/one-strip-roll/pattern.toml";
+    let given = |name: &str, bytes: Vec<u8>| Given { name: name.to_string(), bytes };
+    let pattern = given("pattern.toml", std::fs::read(file).expect("the file is there"));
+    let refused = rules::not_yet_obeyed(&read_toml(file, &pattern.bytes).0, "pattern.toml");
+    let stash = given("stash.csv", b"print,cut,count\nteal dot,2 1/2-inch strip,40\n".to_vec());
+    let (understood, said) = understand(&stash, &pattern, None, Length::ZERO);
+    let codes = said.iter().filter(|problem| problem.is_error()).map(|problem| problem.code);
+    assert_eq!(codes.collect::<Vec<_>>(), vec!["T130"; refused.len()]);
+    assert_eq!(understood.is_none(), !refused.is_empty());
+}
+
+#[test]
 fn a_size_between_two_marks_is_flagged_and_cut_at_the_next() {
     let text = "[role]\nA = \"a\"\n[[block]]\nname = \"Odd\"\nfinished = \"2 15/16 in\"\nrows = [\"A\"]\n";
     let (pattern, problems) = read_toml("odd.toml", text.as_bytes());
     assert_eq!(problems.len(), 1);
     assert_eq!((problems[0].code, problems[0].severity), ("T117", Severity::Warning));
     let cut = pattern.blocks[0].pieces[0].width;
-    assert_eq!(cut, cutcloth::length::Length::from_eighths(28)); // 3 7/16 in, up to 3 1/2 in
+    assert_eq!(cut, Length::from_eighths(28)); // 3 7/16 in, up to 3 1/2 in
 }
 
 /// Reads bytes, and does everything with what comes out that a program would.

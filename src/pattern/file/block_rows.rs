@@ -87,7 +87,6 @@ pub(super) fn assemble(
     given: &mut [Given],
     roles: &Roles,
     frame: &Frame,
-    line: u64,
     source: &mut Source,
 ) -> Sewn {
     let sewn = Sewn { used: vec![Used::default(); drafts.len()], ..Sewn::default() };
@@ -102,7 +101,7 @@ pub(super) fn assemble(
         work.sewn.rows = cells;
         work.sewn.whole = Some(whole);
     }
-    work.count(given, !rows.is_empty(), line);
+    work.count(given, !rows.is_empty());
     work.sewn
 }
 
@@ -304,7 +303,7 @@ impl Work<'_, '_, '_> {
     }
 
     /// Counts how often every part is used, and compares with the counts the file gives.
-    fn count(&mut self, given: &mut [Given], has_rows: bool, line: u64) {
+    fn count(&mut self, given: &mut [Given], has_rows: bool) {
         let mut tally = Tally {
             units: vec![(0, 0); self.drafts.len() + self.sewn.patches.len()],
             pieces: vec![0; given.len()],
@@ -339,10 +338,10 @@ impl Work<'_, '_, '_> {
         for (index, patch) in self.sewn.patches.iter_mut().enumerate() {
             (patch.each, patch.turned) = tally.units[self.drafts.len() + index];
         }
-        self.count_pieces(given, &tally, line);
+        self.count_pieces(given, &tally);
     }
 
-    fn count_pieces(&mut self, given: &mut [Given], tally: &Tally, line: u64) {
+    fn count_pieces(&mut self, given: &mut [Given], tally: &Tally) {
         for (piece, &each) in given.iter_mut().zip(&tally.pieces) {
             if each == 0 {
                 continue;
@@ -352,7 +351,7 @@ impl Work<'_, '_, '_> {
             } else if piece.line.count != Count::PerCopy(each) {
                 let message =
                     format!("the rows have {each} of \"{}\", its count says otherwise", piece.line.label);
-                let line = piece.line.line.max(line);
+                let line = piece.line.line;
                 let help = "leave the count out where rows tell it";
                 self.source.error(code::COUNTS, line, "block.piece.count", message, help);
             }

@@ -51,7 +51,7 @@ pub(super) fn read(keys: &Keys, roles: &Roles, sewing: &Sewing, source: &mut Sou
         .collect();
     let rows = keys.get("rows", source).and_then(|item| item.texts(source)).unwrap_or_default();
     let frame = Frame { whole: finished, sewing: *sewing, units: source.units() };
-    let sewn = block_rows::assemble(&rows, &drafts, &mut given, roles, &frame, keys.line, source);
+    let sewn = block_rows::assemble(&rows, &drafts, &mut given, roles, &frame, source);
     let units = work_out(drafts, &sewn, sewing, source);
     let name = name?;
     let block = Block {
