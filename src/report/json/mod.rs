@@ -5,7 +5,7 @@ use crate::pattern::demand::{Demand, Set};
 use crate::pattern::{Matching, Pattern};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
-use crate::report::view::words;
+use crate::report::view::{changes, words};
 use crate::report::{Job, ReportError, Total, working};
 
 mod shape;
@@ -67,10 +67,10 @@ impl Situation<'_> {
                 .map(|alternative| {
                     let there = Situation::of(job, alternative);
                     Ok(AlternativeRecord {
-                        changes: words::changes(job, alternative),
+                        changes: changes::changes(job, alternative),
                         cost: CostRecord {
                             amount: alternative.price.map(words::amount),
-                            text: words::cost(job, alternative),
+                            text: changes::cost(job, alternative),
                         },
                         plan: there.record()?,
                     })

@@ -1,14 +1,14 @@
 //! One way of cutting: equal sheets that are cut alike, with everything the person at the mat needs.
 
-use crate::cutting::{Layout, Sheet, least_sheet};
-use crate::fabric::{Family, Trued};
-use crate::length::{Length, Units};
+use crate::fabric::Family;
+use crate::length::Units;
 use crate::pattern::Shape;
 use crate::planning::SheetPlan;
 use crate::report::situation::Situation;
 use crate::report::view::drawing::Drawing;
+use crate::report::view::stacks::Stacks;
 use crate::report::view::steps::{self, Step};
-use crate::report::view::words;
+use crate::report::view::{rest, words};
 use crate::report::working;
 use crate::stash::Lot;
 
@@ -127,33 +127,12 @@ impl Card {
             members: members(here, group, &stacks),
             lay: lay(lot, &stacks, folded, units),
             pieces: pieces(here, group),
-            left: left(lot, &first.layout, here.job.rules.useful_side, units),
-            least: least(lot, &first.layout, units),
+            left: rest::left(lot, &first.layout, here.job.rules.useful_side, units),
+            least: rest::least(lot, &first.layout, units),
             drawing: Drawing::of(here, &id, lot, first, &tasks, steps.len()),
             steps,
             id,
         }
-    }
-}
-
-/// How sheets that are cut alike are laid on one another.
-pub(crate) struct Stacks {
-    /// Sheets in each stack; as even as can be, no stack over the limit.
-    pub(crate) sizes: Vec<usize>,
-    /// The most layers at once.
-    pub(crate) layers: u32,
-}
-
-impl Stacks {
-    /// Stacks for `sheets` sheets of at most `layers` layers. Fabric that must be `folded` to be cut with a
-    /// ruler lies double, so only half as many sheets go on one another.
-    pub(crate) fn of(sheets: usize, layers: u32, folded: bool) -> Stacks {
-        let layers = layers.max(1);
-        let limit = if folded { (layers / 2).max(1) } else { layers };
-        let limit = usize::try_from(limit).expect("a stack has few layers");
-        let number = sheets.div_ceil(limit).max(1);
-        let sizes = (0..number).map(|i| sheets / number + usize::from(i < sheets % number)).collect();
-        Stacks { sizes, layers }
     }
 }
 
@@ -236,7 +215,7 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     }
     let sheets: usize = stacks.sizes.iter().sum();
     if sheets > 1 {
-        lines.push(stacking(stacks, sheets, folded));
+        lines.push(stacks.sentence(sheets, folded));
     }
     let narrow = entry.width.is_some_and(|usual| lot.width < usual);
     let short = entry.length.is_some_and(|usual| lot.length < usual);
@@ -254,26 +233,6 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
             .push(format!("{how}: less than the usual {}{usual}. Keep it apart from full ones.", entry.name));
     }
     lines
-}
-
-fn stacking(stacks: &Stacks, sheets: usize, folded: bool) -> String {
-    let mut kinds: Vec<(usize, usize)> = Vec::new();
-    for &size in &stacks.sizes {
-        match kinds.last_mut() {
-            Some((known, number)) if *known == size => *number += 1,
-            _ => kinds.push((size, 1)),
-        }
-    }
-    let parts: Vec<String> = kinds
-        .into_iter()
-        .map(|(size, number)| format!("{} of {size}", words::count(number, "stack", "stacks")))
-        .collect();
-    let why = if folded { " Folding makes two layers of each." } else { "" };
-    format!(
-        "{sheets} are cut alike: make {}, at most {} layers at once.{why}",
-        words::list(&parts),
-        stacks.layers
-    )
 }
 
 fn pieces(here: &Situation<'_>, group: &Group<'_>) -> Vec<PieceRow> {
@@ -310,81 +269,5 @@ pub(crate) fn then(shape: Shape) -> &'static str {
         Shape::Rectangle => "",
         Shape::CutOnce => "then cut once corner to corner: 2 triangles",
         Shape::CutTwice => "then cut on both diagonals: 4 triangles",
-    }
-}
-
-fn left(lot: &Lot, layout: &Layout, useful: Length, units: Units) -> String {
-    let mut sizes: Vec<(Length, Length, usize)> = Vec::new();
-    for rect in layout.leftovers() {
-        match sizes.iter_mut().find(|(w, h, _)| (*w, *h) == (rect.width, rect.height)) {
-            Some((_, _, number)) => *number += 1,
-            None => sizes.push((rect.width, rect.height, 1)),
-        }
-    }
-    if sizes.is_empty() {
-        return "Nothing is left over.".to_owned();
-    }
-    let yardage = lot.cut.entry().family == Family::Yardage;
-    let parts: Vec<String> = sizes
-        .into_iter()
-        .map(|(width, height, number)| {
-            let times = if number == 1 { String::new() } else { format!("{number} of ") };
-            let what = if yardage && width == layout.width() && height >= useful {
-                " uncut across the whole width"
-            } else if width.min(height) < useful {
-                " (small)"
-            } else {
-                ""
-            };
-            format!("{times}{}{what}", words::fabric_size(width, height, units))
-        })
-        .collect();
-    format!("Left over: {}.", parts.join("; "))
-}
-
-fn least(lot: &Lot, layout: &Layout, units: Units) -> String {
-    let Sheet { width, height } = least_sheet(layout);
-    let entry = lot.cut.entry();
-    let tight = width == layout.width() && height == layout.height();
-    let mut text = if tight {
-        format!(
-            "Needs the whole of its {}: nothing to spare either way",
-            words::fabric_size(width, height, units)
-        )
-    } else {
-        format!("Least size on which this still works: {}", words::fabric_size(width, height, units))
-    };
-    if lot.allowance > Length::ZERO {
-        let (mut held_width, mut held_length) = (width, height);
-        if matches!(entry.trued, Trued::Both | Trued::Width) {
-            held_width += lot.allowance;
-        }
-        if matches!(entry.trued, Trued::Both | Trued::Length) {
-            held_length += lot.allowance;
-        }
-        text.push_str(&format!(
-            " once trued up, so on {} before",
-            words::fabric_size(held_width, held_length, units)
-        ));
-    }
-    text.push('.');
-    text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn twenty_four_sheets_cut_alike_make_six_stacks_of_four() {
-        assert_eq!(Stacks::of(24, 4, false).sizes, [4; 6]);
-        assert_eq!(Stacks::of(10, 4, false).sizes, [4, 3, 3]);
-        assert_eq!(Stacks::of(1, 4, false).sizes, [1]);
-    }
-
-    #[test]
-    fn a_folded_sheet_counts_as_two_layers() {
-        assert_eq!(Stacks::of(4, 4, true).sizes, [2, 2]);
-        assert_eq!(Stacks::of(2, 1, true).sizes, [1, 1]);
     }
 }

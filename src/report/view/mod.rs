@@ -1,8 +1,8 @@
 //! The outcome as words, tables and drawings: what every format then merely writes down.
 //!
 //! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
-//! [`steps`] and [`drawing`]), [`blocks`] (for sewing and bagging), [`fabrics`] (key, prints held), [`back`]
-//! (totals, leftovers). [`words`] holds the phrases they share.
+//! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for sewing and bagging), [`fabrics`] (key,
+//! prints held), [`back`] (totals, leftovers), [`changes`] (alternatives). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
 use crate::report::{Job, ReportError};
@@ -10,9 +10,12 @@ use crate::report::{Job, ReportError};
 pub(crate) mod back;
 pub(crate) mod blocks;
 pub(crate) mod card;
+pub(crate) mod changes;
 pub(crate) mod drawing;
 pub(crate) mod fabrics;
 pub(crate) mod front;
+pub(crate) mod rest;
+pub(crate) mod stacks;
 pub(crate) mod steps;
 pub(crate) mod words;
 
@@ -75,8 +78,8 @@ impl View {
             let there = Situation::of(job, alternative);
             alternatives.push(AlternativeView {
                 number: index + 1,
-                changes: words::changes(job, alternative),
-                cost: words::cost(job, alternative),
+                changes: changes::changes(job, alternative),
+                cost: changes::cost(job, alternative),
                 numbers: front::numbers(&there),
                 plan: PlanView::of(&there, format!("alternative-{}-", index + 1))?,
             });

@@ -4,7 +4,7 @@ use crate::cutting::{Axis, Layout};
 use crate::fabric::Trued;
 use crate::length::{Length, Units};
 use crate::report::situation::Situation;
-use crate::report::view::card::Stacks;
+use crate::report::view::stacks::Stacks;
 use crate::report::view::words;
 use crate::report::working::{Gives, Origin, Run, Task};
 use crate::stash::Lot;

@@ -1,0 +1,88 @@
+//! An alternative in words: what it changes and what that costs.
+
+use crate::planning::{Alternative, Change};
+use crate::report::Job;
+use crate::report::json::SetName;
+use crate::report::view::words;
+
+/// What an alternative changes, one sentence a change.
+pub(crate) fn changes(job: &Job<'_>, alternative: &Alternative) -> Vec<String> {
+    alternative.changes.iter().map(|change| self::change(job, alternative, change)).collect()
+}
+
+fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
+    let stash = &alternative.stash;
+    let units = job.settings.units;
+    match change {
+        Change::OtherPrint { set, decided } => {
+            let name = SetName::of(job.pattern, &alternative.demand, alternative.demand.set(*set));
+            let new = alternative.outcome.plan.prints.get(set.0).copied().flatten();
+            let new = new.map_or("another print", |print| stash.print(print).name.as_str());
+            format!("{}: take {new} instead of {}", words::set(&name), stash.print(*decided).name)
+        }
+        Change::Release { lot } => {
+            let lot = stash.lot(*lot);
+            let row = lot.row.map(|row| format!(", stash row {row}")).unwrap_or_default();
+            format!(
+                "use the {} that you keep back ({}{row})",
+                stash.print(lot.print).name,
+                words::held(lot, units)
+            )
+        }
+        Change::MixedPrints { block, copies, role } => format!(
+            "make {} {} with mixed prints in role {}",
+            job.pattern.blocks[block.0].name,
+            words::ranges(copies),
+            job.pattern.roles[role.0].name
+        ),
+        Change::FewerCopies { block, was, make } => {
+            format!("make {make} {} instead of {was}", job.pattern.blocks[block.0].name)
+        }
+        Change::Buy { print, cut, width, length, count, price } => {
+            let price = match price {
+                Some(price) => format!(", {} each", words::money(*price)),
+                None => String::new(),
+            };
+            format!(
+                "buy {} of {} ({}{price})",
+                words::cuts(*count, *cut),
+                stash.print(*print).name,
+                words::fabric_size(*width, *length, units)
+            )
+        }
+    }
+}
+
+/// What an alternative costs: money where it is known, else what is given up.
+pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
+    let mut parts = Vec::new();
+    let mut bought = 0;
+    for change in &alternative.changes {
+        match change {
+            Change::Buy { count, cut, .. } => {
+                bought += 1;
+                parts.push(format!("{} to buy", words::cuts(*count, *cut)));
+            }
+            Change::OtherPrint { .. } => parts.push("one decided print changed".to_owned()),
+            Change::Release { lot } => {
+                let name = &alternative.stash.print(alternative.stash.lot(*lot).print).name;
+                parts.push(format!("{name} no longer kept back"));
+            }
+            Change::MixedPrints { copies, .. } => parts.push(format!(
+                "{} without one print throughout",
+                words::count(copies.len(), "block copy", "block copies")
+            )),
+            Change::FewerCopies { was, make, block } => parts.push(format!(
+                "{} fewer of {}",
+                was.saturating_sub(*make),
+                job.pattern.blocks[block.0].name
+            )),
+        }
+    }
+    let what = words::list(&parts);
+    match (alternative.price, bought) {
+        (Some(price), _) => format!("{}: {what}", words::money(price)),
+        (None, 0) => format!("no money: {what}"),
+        (None, _) => format!("price not given: {what}"),
+    }
+}
