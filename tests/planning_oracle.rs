@@ -166,6 +166,34 @@ fn verdict_and_least_fabric_agree_with_enumeration() {
     assert!(fitting > 200 && impossible > 200, "{fitting} fit, {impossible} do not");
 }
 
+/// With hardly any work allowed plans are not listed, and the bounds come from the search for the best plan of a
+/// print: they must hold all the same.
+#[test]
+fn with_little_work_the_verdict_is_never_wrong_and_the_bound_never_too_high() {
+    let mut random = SmallRng::seed_from_u64(14);
+    let mut proved = 0;
+    for _ in 0..700 {
+        let tiny = draw(&mut random);
+        let mut table = table(&tiny);
+        table.rules.alternatives = false;
+        table.rules.effort = 1;
+        let outcome = table.plan();
+        let area = |square_inches: i64| fabric(8, 8, i128::from(square_inches), 100);
+        match enumerate(&tiny) {
+            Some(least) => {
+                assert_ne!(outcome.verdict, Verdict::Impossible, "{tiny:?}");
+                assert!(outcome.fabric.bound <= area(least), "bound past the least fabric: {tiny:?}");
+                if outcome.verdict == Verdict::Fits {
+                    assert!(outcome.fabric.opened >= area(least), "{tiny:?}");
+                    proved += usize::from(outcome.fabric.bound == area(least));
+                }
+            }
+            None => assert_ne!(outcome.verdict, Verdict::Fits, "{tiny:?}"),
+        }
+    }
+    assert!(proved > 100, "the bound met the least fabric only {proved} times");
+}
+
 #[test]
 fn every_alternative_to_a_tiny_problem_fits() {
     let mut random = SmallRng::seed_from_u64(12);

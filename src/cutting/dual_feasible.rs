@@ -65,6 +65,21 @@ pub(crate) fn rules(sides: &[u32], total: u32, most: usize) -> Vec<Rule> {
     rules
 }
 
+/// By pair of rules: the measure of every size (the way of lying that measures less) and of the sheet. The first pair
+/// is plain area.
+pub(crate) fn measures(w: u32, h: u32, sizes: &[Size], most: usize) -> Vec<(Vec<u64>, u64)> {
+    let widths: Vec<u32> = sizes.iter().flat_map(|s| s.ways().map(|(w, _)| w)).collect();
+    let heights: Vec<u32> = sizes.iter().flat_map(|s| s.ways().map(|(_, h)| h)).collect();
+    let (on_w, on_h) = (rules(&widths, w, most), rules(&heights, h, most));
+    let pairs = on_w.iter().flat_map(|&f| on_h.iter().map(move |&g| (f, g)));
+    pairs
+        .map(|(f, g)| {
+            let of_sizes = sizes.iter().map(|&size| least(size, f, g, w, h)).collect();
+            (of_sizes, f.measure(w, w) * g.measure(h, h))
+        })
+        .collect()
+}
+
 /// A pair of rules under which the pieces measure more than `sheets` sheets of `w` x `h`, as (pieces, sheets).
 /// A piece that may turn counts the way that measures less.
 pub(crate) fn excess(

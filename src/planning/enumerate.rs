@@ -9,7 +9,7 @@ use crate::planning::instance::{Class, Instance, SheetKind};
 use crate::planning::oracle::{Cutting, Oracle, QUICK, THOROUGH};
 use crate::planning::pool::Column;
 
-/// Questions to the oracle before the search is given up; beyond it other methods are better.
+/// Questions to the oracle before one opening is given up, at the usual effort; beyond it other methods are better.
 const MOST_QUESTIONS: u64 = 2_000;
 /// Plans listed for one opening before the search is given up: the integer master would drown in more.
 const MOST_PLANS: usize = 1_500;
@@ -31,7 +31,7 @@ pub(crate) struct Opening {
 
 /// Lists the maximal plans of a class by opening, cheapest first; empty when the class is not for listing
 /// (many sheets, yardage for many kinds of bag).
-pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<Opening> {
+pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize, effort: u32) -> Vec<Opening> {
     let class = &oracle.instance.classes[class_index];
     if !class.whole_sheets() {
         return yardage_plans(oracle, class_index).unwrap_or_default();
@@ -41,7 +41,7 @@ pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Vec<
     }
     let mut all = Vec::new();
     for sheets in openings(class) {
-        let mut search = Levels::new(oracle, class_index, &sheets);
+        let mut search = Levels::new(oracle, class_index, &sheets, effort);
         let cost = search.cost;
         let found = search.run();
         let plans = found.map(|plans| {
@@ -118,17 +118,17 @@ struct Levels<'a, 'b> {
     bags: Vec<usize>,
     cost: i64,
     area: i64,
-    /// Questions already asked when this search began.
-    before: u64,
+    /// The last question that may be asked.
+    last: u64,
 }
 
 impl<'a, 'b> Levels<'a, 'b> {
-    fn new(oracle: &'a mut Oracle<'b>, class: usize, sheets: &'a [SheetKind]) -> Levels<'a, 'b> {
+    fn new(oracle: &'a mut Oracle<'b>, class: usize, sheets: &'a [SheetKind], effort: u32) -> Levels<'a, 'b> {
         let instance: &Instance = oracle.instance;
         let bags = (0..instance.bags.len()).filter(|&bag| instance.classes[class].allowed[bag]).collect();
         let area = sheets.iter().map(|kind| kind.area() * i64::from(kind.copies)).sum();
-        let before = oracle.asked;
-        Levels { oracle, class, sheets, bags, cost: cost(sheets), area, before }
+        let last = oracle.asked + MOST_QUESTIONS * u64::from(effort) / 100;
+        Levels { oracle, class, sheets, bags, cost: cost(sheets), area, last }
     }
 
     fn run(&mut self) -> Option<Vec<Vec<(usize, u32)>>> {
@@ -194,7 +194,7 @@ impl<'a, 'b> Levels<'a, 'b> {
         if area > self.area {
             return Some(false);
         }
-        if self.oracle.asked - self.before > MOST_QUESTIONS {
+        if self.oracle.asked > self.last {
             return None;
         }
         let turn = instance.classes[self.class].turn;

@@ -145,8 +145,9 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// Lists the plans of small classes.
     fn list(&mut self) {
-        self.openings =
-            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class)).collect();
+        self.openings = (0..self.many.len())
+            .map(|class| enumerate::maximal_plans(self.oracle, class, self.effort))
+            .collect();
         self.take_short_lists();
     }
 
