@@ -5,7 +5,8 @@ mod table;
 use cutcloth::cutting::{self, Axis, Kind, Layout, Node, Split};
 use cutcloth::fabric::Price;
 use cutcloth::pattern::Matching;
-use cutcloth::planning::{Alternative, Change, Verdict};
+use cutcloth::placements;
+use cutcloth::planning::{Alternative, Change, Verdict, plan};
 use table::{Table, e, fabric};
 
 /// 36 prints, 30 once and 6 twice; each of eight stars needs two matching squares. A fat quarter is kept back.
@@ -174,4 +175,23 @@ fn one_square_inch_too_little_is_refused_by_area() {
     assert_eq!(outcome.verdict, Verdict::Impossible);
     assert_eq!(outcome.reasons[0].code, "area");
     assert!(outcome.reasons[0].text.contains("481"), "{}", outcome.reasons[0].text);
+}
+
+/// The quilter decided one print, held once, for a star that needs two squares: only another print will do.
+#[test]
+fn a_decided_print_that_is_too_small_is_offered_to_be_changed_and_only_that_one() {
+    let mut table = eight_stars();
+    table.pattern.blocks[0].make = 3;
+    let decided = "block,copy,role,print\nstar,1,star fabric,twice 0\nstar,2,star fabric,once 4\n";
+    let (placements, mistakes) = placements::read("placements.csv", decided.as_bytes());
+    assert!(mistakes.is_empty(), "{mistakes:?}");
+    let outcome = plan(&table.stash, &table.pattern, &placements, &table.rules, &mut |_| {});
+    assert_eq!(outcome.verdict, Verdict::Impossible);
+    let first = outcome.alternatives.iter().find(|a| names(a) == ["other print"]).expect("an other print");
+    let Change::OtherPrint { set, decided } = first.changes[0] else { panic!("an other print") };
+    assert_eq!(table.demand().set(set).block.map(|(_, copy)| copy), Some(2));
+    assert_eq!(table.stash.print(decided).name, "once 4");
+    // What the quilter decided for the first star is kept.
+    let kept = first.outcome.plan.prints[0].map(|print| first.stash.print(print).name.clone());
+    assert_eq!(kept.as_deref(), Some("twice 0"));
 }

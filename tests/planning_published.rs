@@ -2,9 +2,10 @@
 
 mod table;
 
+use cutcloth::length::Length;
 use cutcloth::pattern::Matching;
 use cutcloth::planning::{Verdict, Weights};
-use table::{Table, fabric};
+use table::{Table, e, fabric};
 
 const SQUARE: (i64, i64) = (80, 80);
 
@@ -221,4 +222,20 @@ fn six_doubles_serve_six_of_eight_matching_blocks_and_the_reason_counts_them() {
     assert_eq!(outcome.verdict, Verdict::Impossible);
     assert_eq!(outcome.plan.short.len(), 2);
     assert!(outcome.reasons[0].text.contains("6 prints"), "{}", outcome.reasons[0].text);
+}
+
+/// Two 3 in squares with a 1 1/2 in strip sewn between them measure 6 1/2 in: common practice, no source. So a unit
+/// of 6 1/2 in takes exactly these three cuts; they come out of a strip 3 in deep and 7 1/2 in long, and no shorter.
+#[test]
+fn two_squares_and_a_strip_between_them_measure_six_and_a_half_inches() {
+    let sizes = [e(24), e(12), e(24)];
+    let seam = e(2);
+    let sewn = sizes.iter().copied().sum::<Length>() - seam - seam - seam - seam;
+    assert_eq!(sewn, e(52));
+    for (length, verdict) in [(60, Verdict::Fits), (59, Verdict::Impossible)] {
+        let mut table = Table::default();
+        table.lot("strip", "scrap", length, 24, 1);
+        table.block("unit", 1, Matching::Block, &[(24, 24, 2), (12, 24, 1)]);
+        assert_eq!(table.plan().verdict, verdict);
+    }
 }
