@@ -4,9 +4,16 @@ use super::changes::Changes;
 use super::fault::{Faults, Rule};
 use super::record::{Alternative, Purchase, Record, Verdict};
 use super::supply::Origin;
+use crate::stash::Stash;
 
 /// Checks that the purchases of `record` are those of its changes, and that each is cut from.
-pub(super) fn purchases(record: &Record, changes: &Changes, origins: &[Origin], faults: &mut Faults) {
+pub(super) fn purchases(
+    record: &Record,
+    changes: &Changes,
+    origins: &[Origin],
+    stash: &Stash,
+    faults: &mut Faults,
+) {
     let (mut listed, mut changed) = (record.purchases.clone(), changes.bought.clone());
     listed.sort();
     changed.sort();
@@ -16,6 +23,12 @@ pub(super) fn purchases(record: &Record, changes: &Changes, origins: &[Origin], 
         faults.add(Rule::Purchases, "", message);
     }
     for (index, purchase) in changes.bought.iter().enumerate() {
+        if purchase.price.is_some_and(|price| !follows(price, purchase, stash)) {
+            let bought = shopping(std::slice::from_ref(purchase));
+            let message =
+                format!("{} each for {bought} is no price that the stash gives", money(purchase.price));
+            faults.add(Rule::Cost, "", message);
+        }
         let opened = origins.iter().filter(|origin| origin.purchase == Some(index)).count();
         let opened = u64::try_from(opened).unwrap_or(u64::MAX);
         if opened < purchase.count {
@@ -24,6 +37,17 @@ pub(super) fn purchases(record: &Record, changes: &Changes, origins: &[Origin], 
             faults.add(Rule::Purchases, "", message);
         }
     }
+}
+
+/// True when a lot of the same cut has this price, or this price for its length, rounded up to the hundredth.
+fn follows(price: i128, purchase: &Purchase, stash: &Stash) -> bool {
+    let same_cut = stash.lots.iter().filter(|lot| lot.cut.entry().name == purchase.cut);
+    let mut known =
+        same_cut.filter_map(|lot| Some((i128::from(lot.price?.0), i128::from(lot.length.ticks()))));
+    known.any(|(of_lot, length)| {
+        let by_length = of_lot * i128::from(purchase.length);
+        price == of_lot || (length > 0 && price == (by_length + length - 1).div_euclid(length))
+    })
 }
 
 fn shopping(purchases: &[Purchase]) -> String {

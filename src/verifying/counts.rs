@@ -1,6 +1,6 @@
 //! Pieces against the pattern: all of them, of the right size, from a print and a cut they may come from.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::fault::{Faults, Rule, say};
 use super::record::{CutPiece, Record, SetName, Sheet, Total};
@@ -152,10 +152,11 @@ fn counted(cut: &Cut, wanted: &Wanted, prints: &Prints<'_>, faults: &mut Faults)
             numbers.1 += number_cut(cut, kind);
         }
     }
-    let mut wrong_labels: Vec<Label<'_>> = Vec::new();
+    let mut wrong_labels: BTreeSet<Label<'_>> =
+        cut.keys().filter(|kind| !wanted.pieces.contains_key(*kind)).map(label_of).collect();
     for (label, (due, found)) in by_label {
         if due != found {
-            wrong_labels.push(label);
+            wrong_labels.insert(label);
             let (block, copy, role, name) = label;
             let message =
                 format!("{block} copy {copy}, role {role}: {found} pieces {name} are cut, {due} must be");
@@ -164,10 +165,9 @@ fn counted(cut: &Cut, wanted: &Wanted, prints: &Prints<'_>, faults: &mut Faults)
     }
     // Right in sum, but too many of one size and too few of another.
     for (kind, wants) in &wanted.pieces {
-        let strangers = cut.keys().any(|k| label_of(k) == label_of(kind) && !wanted.pieces.contains_key(k));
         let unlisted = wants.iter().any(|want| !prints.contains_key(&want.set));
         let (due, found) = (due(wants, prints), number_cut(cut, kind));
-        if due != found && !strangers && !unlisted && !wrong_labels.contains(&label_of(kind)) {
+        if due != found && !unlisted && !wrong_labels.contains(&label_of(kind)) {
             let message = format!("piece {}: {found} are cut in this size, {due} must be", name(kind));
             faults.add(Rule::PieceCount, "", message);
         }

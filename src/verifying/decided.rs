@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::changes::Changes;
 use super::fault::{Faults, Rule};
 use super::record::{Record, SetName};
-use super::wanted::{PieceKind, Want, Wanted};
+use super::wanted::{Want, Wanted};
 use crate::placements::{Placement, Placements};
 
 /// Checks the print of every placed set against the placements.
@@ -48,18 +48,19 @@ fn decided<'a>(
     faults: &mut Faults,
 ) -> BTreeMap<&'a SetName, &'a str> {
     let mut decided: BTreeMap<&SetName, &str> = BTreeMap::new();
+    let by_role = by_role(wanted);
     for row in &placements.rows {
+        let whole_role = (plain(&row.role), 0)..=(plain(&row.role), u64::MAX);
+        let narrowed = Narrowed::by(row);
         let mut names_something = false;
-        for (kind, want) in
-            wanted.pieces.iter().flat_map(|(kind, wants)| wants.iter().map(move |w| (kind, w)))
-        {
-            if !names(row, kind, want) {
-                continue;
-            }
+        let pieces =
+            by_role.range(whole_role).filter(|((_, copy), _)| narrowed.copy.is_none_or(|c| c == *copy));
+        for piece in pieces.flat_map(|(_, pieces)| pieces).filter(|piece| narrowed.names(piece)) {
             names_something = true;
-            let before = decided.insert(&want.set, &row.print);
+            let before = decided.insert(&piece.want.set, &row.print);
             if before.is_some_and(|before| !same(before, &row.print)) {
-                let message = format!("line {} of the placements decides {} anew", row.line, want.set.say());
+                let message =
+                    format!("line {} of the placements decides {} anew", row.line, piece.want.set.say());
                 faults.add(Rule::Inputs, "", message);
             }
         }
@@ -72,17 +73,57 @@ fn decided<'a>(
     decided
 }
 
-/// True when a row names this piece: what it leaves blank, it does not narrow down.
-fn names(row: &Placement, kind: &PieceKind, want: &Want) -> bool {
-    same(&row.role, &kind.role)
-        && row.block.as_ref().is_none_or(|block| same(block, &kind.block))
-        && row.copy.is_none_or(|copy| u64::from(copy) == kind.copy)
-        && row.label.as_ref().is_none_or(|label| same(label, &kind.label))
-        && row.piece.is_none_or(|number| u64::from(number) == want.number)
+/// A piece with its names in the form in which they are compared.
+struct Named<'a> {
+    block: String,
+    label: String,
+    want: &'a Want,
+}
+
+/// Pieces by role and copy: a file of placements may have a row for every piece.
+fn by_role(wanted: &Wanted) -> BTreeMap<(String, u64), Vec<Named<'_>>> {
+    let mut by_role: BTreeMap<(String, u64), Vec<Named<'_>>> = BTreeMap::new();
+    for (kind, wants) in &wanted.pieces {
+        let pieces = by_role.entry((plain(&kind.role), kind.copy)).or_default();
+        pieces.extend(wants.iter().map(|want| Named {
+            block: plain(&kind.block),
+            label: plain(&kind.label),
+            want,
+        }));
+    }
+    by_role
+}
+
+/// How far a row narrows its role down; what it leaves blank, it does not.
+struct Narrowed {
+    block: Option<String>,
+    copy: Option<u64>,
+    label: Option<String>,
+    number: Option<u64>,
+}
+
+impl Narrowed {
+    fn by(row: &Placement) -> Narrowed {
+        Narrowed {
+            block: row.block.as_deref().map(plain),
+            copy: row.copy.map(u64::from),
+            label: row.label.as_deref().map(plain),
+            number: row.piece.map(u64::from),
+        }
+    }
+
+    fn names(&self, piece: &Named<'_>) -> bool {
+        self.block.as_ref().is_none_or(|block| *block == piece.block)
+            && self.label.as_ref().is_none_or(|label| *label == piece.label)
+            && self.number.is_none_or(|number| number == piece.want.number)
+    }
 }
 
 /// People's names for one thing differ in case and spaces.
+fn plain(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
 fn same(one: &str, other: &str) -> bool {
-    let words = |name: &str| name.split_whitespace().map(str::to_lowercase).collect::<Vec<_>>();
-    words(one) == words(other)
+    plain(one) == plain(other)
 }

@@ -183,7 +183,7 @@ impl Question {
         opened::check(record, &origins, &places, &mut faults);
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
-        alternatives::purchases(record, &changes, &origins, &mut faults);
+        alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
         faults.into_list()
     }
 }

@@ -1,5 +1,7 @@
 //! Whose folder is written into, and what is left there.
 
+use cutcloth::app::folder::OWN_FILES;
+
 use crate::support::{Shop, all_files, text};
 
 fn names(shop: &Shop) -> Vec<String> {
@@ -20,6 +22,21 @@ fn a_plan_writes_its_files_and_exact_copies_of_its_inputs() {
         ("out/inputs/placements.csv", "wall.csv"),
     ] {
         assert_eq!(shop.get(copy), shop.get(original), "{copy}");
+    }
+}
+
+#[test]
+fn every_file_a_plan_writes_is_on_the_list_of_own_files() {
+    for stash in
+        ["print,cut,count\nteal dot,10-inch square,1\n", "print,cut,count\nteal dot,10-inch square,4\n"]
+    {
+        let shop = Shop::small();
+        shop.put("stash.csv", stash);
+        shop.plan(&["--placements", "wall.csv"]);
+        assert!(!names(&shop).is_empty());
+        for name in names(&shop) {
+            assert!(OWN_FILES.contains(&name.as_str()), "{name} would make the folder somebody else's");
+        }
     }
 }
 

@@ -420,6 +420,12 @@ fn alternatives() -> Vec<Case> {
             alternative["cost"]["amount"] = json!(2.5);
         }),
         case(Rule::Cost, "another sum", failing, |_, p| p["alternatives"][2]["cost"]["amount"] = json!(1.24)),
+        case(Rule::Cost, "a price made up", failing, |_, p| {
+            let alternative = &mut p["alternatives"][2];
+            alternative["plan"]["purchases"][0]["price"] = json!(99);
+            alternative["plan"]["rules"]["relaxed"][0]["price"] = json!(99);
+            alternative["cost"]["amount"] = json!(0.99);
+        }),
         case(Rule::Cost, "a sum for nothing", failing, |_, p| {
             p["alternatives"][0]["cost"]["amount"] = json!(1)
         }),
