@@ -5,7 +5,7 @@ use std::collections::{BTreeSet, HashMap};
 
 use cutcloth::cutting::{
     Axis, Fit, FitAll, Kind, Layout, Node, Purchasable, Sheet, Work, cheapest, fit_all, fit_one, knapsack,
-    least_sheet, most_leftover, shortest, steps, tidy, value_bound,
+    knapsacks, least_sheet, most_leftover, shortest, steps, tidy, two_stage_knapsack, value_bound,
 };
 use cutcloth::length::Length;
 use rand::rngs::SmallRng;
@@ -182,6 +182,90 @@ fn the_best_value_is_the_enumerations_best_and_bounds_hold() {
         assert_eq!(worth(&cut), best);
         assert!(cut.iter().zip(&counts).all(|(n, most)| n <= most));
         assert!(value_bound(sheet(w, h), &kinds(&pieces), &values) >= best);
+    }
+}
+
+#[test]
+fn two_sheets_are_worth_what_the_enumeration_says_and_bounds_hold() {
+    let mut rng = SmallRng::seed_from_u64(22);
+    let mut best_found = 0;
+    for _ in 0..100 {
+        let (w, h) = (rng.random_range(3..=7), rng.random_range(3..=7));
+        let (pieces, counts) = some_pieces(&mut rng, 5, 3, 4);
+        let values: Vec<i64> = pieces.iter().map(|_| rng.random_range(1..30)).collect();
+        let worth = |n: &Vec<u32>| n.iter().zip(&values).map(|(&n, v)| i64::from(n) * v).sum::<i64>();
+        let mut all = Enumeration::new(&pieces, &counts);
+        let one = all.yields(w, h);
+        let mut two = BTreeSet::new();
+        all.add(&mut two, &one, &one);
+        let best = two.iter().map(worth).max().unwrap();
+        let answer = knapsacks(sheet(w, h), 2, &kinds(&pieces), &values, &counts, &mut Work::steps(500_000));
+        assert!(answer.value <= best && best <= answer.bound, "{w}x{h} {pieces:?} {counts:?} {values:?}");
+        let mut cut = vec![0; pieces.len()];
+        for layout in &answer.layouts {
+            for (sum, n) in cut.iter_mut().zip(counted(layout, &kinds(&pieces))) {
+                *sum += n;
+            }
+        }
+        assert!(answer.layouts.len() == 2 && cut.iter().zip(&counts).all(|(n, most)| n <= most));
+        assert_eq!(worth(&cut), answer.value);
+        best_found += u32::from(answer.value == best);
+    }
+    assert!(best_found >= 97, "{best_found} of 100 are best");
+}
+
+/// All multisets within `limits` that rows across the width yield: pieces side by side, rows one above the other.
+fn two_stage_yields(w: u32, h: u32, pieces: &[Piece], limits: &[u32]) -> BTreeSet<Vec<u32>> {
+    fn row(
+        w: u32,
+        from: usize,
+        cut: &mut Vec<u32>,
+        pieces: &[Piece],
+        limits: &[u32],
+        all: &mut BTreeSet<Vec<u32>>,
+    ) {
+        all.insert(cut.clone());
+        for k in from..pieces.len() {
+            if pieces[k].0 <= w && cut[k] < limits[k] {
+                cut[k] += 1;
+                row(w - pieces[k].0, k, cut, pieces, limits, all);
+                cut[k] -= 1;
+            }
+        }
+    }
+    let mut rows = BTreeSet::new();
+    row(w, 0, &mut vec![0; pieces.len()], pieces, limits, &mut rows);
+    let height =
+        |cut: &Vec<u32>| (0..cut.len()).filter(|&k| cut[k] > 0).map(|k| pieces[k].1).max().unwrap_or(0);
+    let mut within: Vec<BTreeSet<Vec<u32>>> = vec![BTreeSet::from([vec![0; pieces.len()]])];
+    for y in 1..=h {
+        let mut here = within[within.len() - 1].clone();
+        for cut in rows.iter().filter(|c| height(c) > 0 && height(c) <= y) {
+            for below in &within[(y - height(cut)) as usize] {
+                let sum: Vec<u32> = below.iter().zip(cut).map(|(a, b)| a + b).collect();
+                if sum.iter().zip(limits).all(|(n, limit)| n <= limit) {
+                    here.insert(sum);
+                }
+            }
+        }
+        within.push(here);
+    }
+    within.pop().unwrap()
+}
+
+#[test]
+fn two_stages_are_worth_what_trying_all_rows_says() {
+    let mut rng = SmallRng::seed_from_u64(23);
+    for _ in 0..400 {
+        let (w, h) = (rng.random_range(3..=9), rng.random_range(3..=9));
+        let (pieces, counts) = some_pieces(&mut rng, 6, 4, 3);
+        let pieces: Vec<Piece> = pieces.into_iter().map(|(a, b, _)| (a, b, false)).collect();
+        let values: Vec<i64> = pieces.iter().map(|_| rng.random_range(1..30)).collect();
+        let worth = |n: &Vec<u32>| n.iter().zip(&values).map(|(&n, v)| i64::from(n) * v).sum::<i64>();
+        let best = two_stage_yields(w, h, &pieces, &counts).iter().map(worth).max().unwrap();
+        let answer = two_stage_knapsack(sheet(w, h), &kinds(&pieces), &values, &counts, &mut plenty());
+        assert_eq!((answer.value, answer.bound), (best, best), "{w}x{h} {pieces:?} {counts:?} {values:?}");
+        assert_eq!(worth(&counted(&answer.layout, &kinds(&pieces))), best);
     }
 }
 

@@ -8,7 +8,7 @@ mod format;
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
-use cutcloth::cutting::{Layout, Purchasable, Work, cheapest, knapsack};
+use cutcloth::cutting::{Layout, Purchasable, Work, cheapest, knapsack, knapsacks, two_stage_knapsack};
 use format::Instance;
 use serde_json::json;
 
@@ -93,11 +93,31 @@ fn solve(instance: &Instance, deadline: Instant) -> Answer {
     let single = instance.sheets.len() == 1 && instance.sheets[0].copies == Some(1);
     match instance.objective.as_str() {
         "knapsack" if single && instance.stages == 0 => one_knapsack(instance, &mut work),
+        "knapsack" if single && instance.stages == 2 => staged_knapsack(instance, &mut work),
+        "knapsack" if instance.sheets.len() == 1 && instance.stages == 0 => {
+            several_knapsacks(instance, &mut work)
+        }
         "binpack" | "cutting-stock" if instance.sheets.iter().all(|s| s.copies.is_none()) => {
             cheapest_sheets(instance, &mut work)
         }
         _ => nothing,
     }
+}
+
+fn staged_knapsack(instance: &Instance, work: &mut Work) -> Answer {
+    let values: Vec<i64> = instance.items.iter().map(|i| i.profit).collect();
+    let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(u32::MAX)).collect();
+    let found = two_stage_knapsack(instance.sheet(0), &instance.kinds(), &values, &counts, work);
+    Answer { layouts: vec![(0, found.layout, 1)], objective: Some(found.value), bound: Some(found.bound) }
+}
+
+fn several_knapsacks(instance: &Instance, work: &mut Work) -> Answer {
+    let values: Vec<i64> = instance.items.iter().map(|i| i.profit).collect();
+    let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(u32::MAX)).collect();
+    let copies = instance.sheets[0].copies.unwrap_or(1);
+    let found = knapsacks(instance.sheet(0), copies, &instance.kinds(), &values, &counts, work);
+    let layouts = found.layouts.into_iter().map(|layout| (0, layout, 1)).collect();
+    Answer { layouts, objective: Some(found.value), bound: Some(found.bound) }
 }
 
 fn cheapest_sheets(instance: &Instance, work: &mut Work) -> Answer {

@@ -33,6 +33,15 @@ impl Hasher for WordHasher {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) struct Counts<const N: usize>(pub(crate) [u64; N]);
 
+impl<const N: usize> Counts<N> {
+    /// A number that depends on the counts and `seed` as if drawn by lot.
+    pub(crate) fn mixed(&self, seed: u64) -> u32 {
+        let mut hasher = WordHasher(seed);
+        self.0.iter().for_each(|&word| hasher.write_u64(word));
+        u32::try_from(hasher.finish() >> 40).expect("24 bits fit")
+    }
+}
+
 /// Where each size's count sits, and how large it may grow.
 ///
 /// Every field has one bit more than its limit needs. With `guard = 2^(bits - 1) - 1 - limit`, a sum passes its

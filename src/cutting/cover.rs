@@ -9,6 +9,7 @@ use rand::{Rng, SeedableRng};
 use crate::cutting::block::Block;
 use crate::cutting::columns::{Columns, Stock};
 use crate::cutting::fill::{Filled, Values};
+use crate::cutting::fit::{Answer, fit_grid};
 use crate::cutting::order::{Order, gcd};
 use crate::cutting::pricing::{Effort, Pricer};
 use crate::cutting::{Work, dual_feasible, greedy};
@@ -16,6 +17,8 @@ use crate::cutting::{Work, dual_feasible, greedy};
 /// Rounds of column generation at the root, and after each fixing.
 const ROOT_ROUNDS: usize = 2_000;
 const LATER_ROUNDS: usize = 30;
+/// Up to so many pieces the rest of a dive is searched by itself; varied from dive to dive.
+const REST_PIECES: [u32; 4] = [100, 60, 140, 40];
 /// Blocks of one pricing search at the root, and in quick fillings.
 const ROOT_NODES: usize = 60_000;
 const QUICK_NODES: usize = 3_000;
@@ -33,6 +36,8 @@ pub(crate) struct Cover<'a> {
     pub(crate) cost: i64,
     /// No covering costs less.
     pub(crate) bound: i64,
+    /// True for the search on the rest of a dive, which starts no further ones.
+    inner: bool,
     /// All costs are multiples of this, and so is every total.
     step: i64,
     rng: SmallRng,
@@ -48,6 +53,7 @@ impl<'a> Cover<'a> {
             stock,
             columns,
             best: None,
+            inner: false,
             cost: i64::MAX,
             bound: 0,
 
@@ -93,6 +99,7 @@ impl<'a> Cover<'a> {
         for (sheet, block) in self.best.iter().flatten() {
             self.columns.add(*sheet, block.clone());
         }
+        self.all_in_one(work);
         let mut values = Values::new(self.order);
         for _ in 0..3 {
             if self.done() {
@@ -114,6 +121,36 @@ impl<'a> Cover<'a> {
                 self.refill(&mut values, work);
             }
         }
+    }
+
+    /// When one sheet might do for everything, the search for one sheet is the better one.
+    fn all_in_one(&mut self, work: &mut Work) {
+        let order = self.order;
+        for (sheet, s) in self.stock.iter().enumerate() {
+            let room = u64::from(s.w) * u64::from(s.h);
+            if self.done() || s.cost > self.bound.max(self.step) || order.area() > room {
+                continue;
+            }
+            let share = work.horizon() / 4 * 3;
+            let mut part = work.share(share);
+            if let Answer::Yes(Some(block)) = fit_grid(s.w, s.h, order, &mut part) {
+                self.offer(vec![(sheet, block)]);
+            }
+            work.charge(share, &part);
+        }
+    }
+
+    /// The rest of a dive as a problem of its own, small enough to be searched well.
+    fn rest(&self, left: &[u32], work: &mut Work) -> Option<Filled> {
+        let (rest, back) = self.order.only(left);
+        let mut inner = Cover::new(&rest, self.stock, Pricer::each(self.stock, &rest));
+        inner.inner = true;
+        inner.construct();
+        let share = work.horizon() / 5;
+        let mut part = work.share(share);
+        inner.run(&mut part);
+        work.charge(share, &part);
+        Some(inner.best?.into_iter().map(|(sheet, b)| (sheet, b.renamed(&|s| back[s]))).collect())
     }
 
     /// The cheapest kind of sheet that holds a block now on `sheet`.
@@ -184,6 +221,14 @@ impl<'a> Cover<'a> {
         while left.iter().any(|&n| n > 0) {
             if !taken.is_empty() {
                 self.columns.generate(&left, LATER_ROUNDS, Effort { nodes: QUICK_NODES }, work);
+            }
+            let pieces: u32 = left.iter().sum();
+            if !self.inner && !taken.is_empty() && pieces <= REST_PIECES[tries % REST_PIECES.len()] {
+                if let Some(rest) = self.rest(&left, work) {
+                    taken.extend(rest);
+                    self.offer(taken);
+                }
+                return;
             }
             let Some(weights) = self.columns.weights(&left, work) else { return };
             if work.left() == 0 {

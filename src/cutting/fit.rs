@@ -22,8 +22,11 @@ pub enum Fit {
 
 /// Thresholds a side that dual feasible functions are tried with: six decide nearly everything that many do.
 const THRESHOLDS: usize = 6;
-/// Most blocks a search for all pieces remembers.
+/// Most blocks that a short search for all pieces remembers, and the long one.
+const FEW_NODES: usize = 40_000;
 const MOST_NODES: usize = 400_000;
+/// Short searches in varied orders before the long one.
+const VARIATIONS: u64 = 12;
 /// Prices tried for a proof by values.
 const PRICINGS: usize = 12;
 
@@ -95,19 +98,35 @@ pub(crate) fn fit_grid(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer
     if multisets(&order.counts).is_some() {
         return by_shapes(w, h, order, work);
     }
-    let ask = Question {
-        w,
-        h,
-        sizes: &order.sizes,
-        limits: &order.counts,
-        bounds: vec![Bound { prices: &areas, outer: &outer, need }],
-        most_nodes: MOST_NODES,
-    };
-    match best_first::all_pieces(&ask, work) {
-        AllPieces::Found(block) => Answer::Yes(Some(block)),
-        AllPieces::None(steps) => Answer::No(Proof::Exhausted { steps }),
-        AllPieces::Unknown => Answer::Unknown,
+    // A plain search, then short ones that take blocks in other orders, then a long plain one: a yes is a matter of luck,
+    // a no takes the whole search.
+    let plain = [(0, FEW_NODES)];
+    let varied = (1..=VARIATIONS).map(|v| (v, FEW_NODES));
+    let long = [(0, MOST_NODES)];
+    let further = VARIATIONS + 1..u64::MAX;
+    for (variation, most_nodes) in
+        plain.into_iter().chain(varied).chain(long).chain(further.map(|v| (v, FEW_NODES)))
+    {
+        let ask = Question {
+            w,
+            h,
+            sizes: &order.sizes,
+            limits: &order.counts,
+            bounds: vec![Bound { prices: &areas, outer: &outer, need }],
+            most_nodes,
+            variation,
+        };
+        match best_first::all_pieces(&ask, work) {
+            AllPieces::Found(block) => return Answer::Yes(Some(block)),
+            AllPieces::None(steps) => return Answer::No(Proof::Exhausted { steps }),
+            AllPieces::Unknown if work.left() == 0 => break,
+            AllPieces::Unknown => {}
+        }
+        if variation == 0 && best_first::too_many(&order.counts) {
+            break;
+        }
     }
+    Answer::Unknown
 }
 
 /// An area on the grid as a value.

@@ -2,7 +2,7 @@
 
 use crate::cutting::best_first::{self, Bound};
 use crate::cutting::block::{Block, layout};
-use crate::cutting::lagrange::{self, Prices, SCALE};
+use crate::cutting::lagrange::{self, Prices, Round, SCALE};
 use crate::cutting::order::Order;
 use crate::cutting::outer_table::OuterTable;
 use crate::cutting::value_table::Table;
@@ -93,7 +93,7 @@ impl<'a> Solver<'a> {
         let (sizes, counts) = (&self.order.sizes, &self.order.counts);
         self.construct();
         let table = if limited { Table::quicker(w, h, sizes, counts) } else { Table::reduced(w, h, sizes) };
-        let Some(mut table) = table.filter(|t| t.steps() <= work.left()) else {
+        let Some(mut table) = table.filter(|t| t.steps() <= work.horizon()) else {
             self.bound = self.by_density();
             return;
         };
@@ -191,10 +191,16 @@ impl<'a> Solver<'a> {
     fn lower_prices(&mut self, table: &mut Table, work: &mut Work) -> Prices {
         let share = work.horizon() / 5;
         let mut part = work.share(share);
-        let (order, worth, known) = (self.order, self.worth, self.value);
-        let prices = lagrange::lower(table, &order.sizes, &order.counts, worth, known, &mut part, |block| {
+        let (order, worth) = (self.order, self.worth);
+        let prices = lagrange::lower(&order.counts, worth, |prices| {
+            if !part.spend(table.steps()) {
+                return None;
+            }
+            table.fill(prices);
+            let block = table.block(prices, &order.sizes);
+            let taken = block.as_ref().map_or_else(|| vec![0; worth.len()], |b| b.counts(worth.len()));
             self.offer(block);
-            self.value
+            Some(Round { whole: table.whole(), taken, known: self.value })
         });
         work.charge(share, &part);
         self.bound = self.bound.min(prices.bound);
@@ -205,7 +211,7 @@ impl<'a> Solver<'a> {
     fn tables(&self, prices: &Prices, work: &mut Work) -> Option<(Table, OuterTable)> {
         let mut table = Table::full(self.w, self.h, &self.order.sizes, Some(&self.order.counts))?;
         let steps = table.steps() + OuterTable::steps(&table);
-        if steps > work.left() {
+        if steps > work.horizon() {
             return None;
         }
         work.spend(steps);
@@ -256,6 +262,7 @@ impl<'a> Solver<'a> {
             limits: &self.order.counts,
             bounds: vec![Bound { prices: &prices.prices, outer: &outer, need }],
             most_nodes,
+            variation: 0,
         };
         if let Some(found) = best_first::greatest(&ask, self.worth, self.value, SCALE, work) {
             self.take(found.block);

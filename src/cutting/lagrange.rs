@@ -4,11 +4,6 @@
 //! Lagrangian relaxation of the limits, by subgradient steps (Held, Wolfe and Crowder 1974); for guillotine cutting
 //! compare the state space relaxation of Christofides and Hadjiconstantinou (1995), improved by Velasco and Uchoa (2019).
 
-use crate::cutting::Work;
-use crate::cutting::block::Block;
-use crate::cutting::order::Size;
-use crate::cutting::value_table::Table;
-
 /// Prices are whole multiples of this fraction of a value: fine enough that rounding costs nothing noticeable.
 pub(crate) const SCALE: i64 = 64;
 /// Rounds without a better bound after which steps are halved.
@@ -34,16 +29,22 @@ impl Prices {
     }
 }
 
-/// Moves the prices to lower the bound on `worth` with at most `counts` pieces of each size, until it meets `known` or the
-/// work ends. `see` is shown the best cutting at every round's prices and answers the best value known by then.
+/// What one round's prices give.
+pub(crate) struct Round {
+    /// The most that any cutting without limits is worth at these prices.
+    pub(crate) whole: i64,
+    /// How many pieces of each size it takes.
+    pub(crate) taken: Vec<u32>,
+    /// The best value known by now of a cutting within the limits.
+    pub(crate) known: i64,
+}
+
+/// Moves the prices to lower the bound on `worth` with at most `counts` pieces of each size, until it meets what is known or
+/// `evaluate`, asked at every round's prices, declines.
 pub(crate) fn lower(
-    table: &mut Table,
-    sizes: &[Size],
     counts: &[u32],
     worth: &[i64],
-    mut known: i64,
-    work: &mut Work,
-    mut see: impl FnMut(Option<Block>) -> i64,
+    mut evaluate: impl FnMut(&[i64]) -> Option<Round>,
 ) -> Prices {
     let values: Vec<i64> = worth.iter().map(|v| v * SCALE).collect();
     let mut fines = vec![0i64; worth.len()];
@@ -51,16 +52,10 @@ pub(crate) fn lower(
     let mut best_exact = i64::MAX;
     let (mut step, mut stale) = (128i128, 0);
     for _ in 0..MOST_ROUNDS {
-        if !work.spend(table.steps()) {
-            break;
-        }
         let prices: Vec<i64> = values.iter().zip(&fines).map(|(v, f)| v - f).collect();
-        table.fill(&prices);
+        let Some(round) = evaluate(&prices) else { break };
         let base: i64 = fines.iter().zip(counts).map(|(f, &n)| f * i64::from(n)).sum();
-        let exact = base + table.whole();
-        let block = table.block(&prices, sizes);
-        let taken = block.as_ref().map_or_else(|| vec![0; sizes.len()], |b| b.counts(sizes.len()));
-        known = known.max(see(block));
+        let exact = base + round.whole;
         if exact < best_exact {
             best_exact = exact;
             best = Prices { prices, base, bound: exact.div_euclid(SCALE) };
@@ -74,16 +69,17 @@ pub(crate) fn lower(
                 fines = values.iter().zip(&best.prices).map(|(v, p)| v - p).collect();
             }
         }
-        if best.bound <= known || step == 0 {
+        if best.bound <= round.known || step == 0 {
             break;
         }
-        let over: Vec<i64> = taken.iter().zip(counts).map(|(&t, &n)| i64::from(t) - i64::from(n)).collect();
+        let over: Vec<i64> =
+            round.taken.iter().zip(counts).map(|(&t, &n)| i64::from(t) - i64::from(n)).collect();
         let moving: Vec<usize> = (0..over.len()).filter(|&s| over[s] > 0 || fines[s] > 0).collect();
         let length: i64 = moving.iter().map(|&s| over[s] * over[s]).sum();
         if length == 0 {
             break;
         }
-        let distance = i128::from(exact - known.saturating_mul(SCALE));
+        let distance = i128::from(exact - round.known.saturating_mul(SCALE));
         for s in moving {
             let change = step * distance * i128::from(over[s]) / (100 * i128::from(length));
             let fine = (i128::from(fines[s]) + change).clamp(0, i128::from(values[s]));

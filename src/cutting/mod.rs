@@ -25,6 +25,7 @@ mod fit;
 mod friendly;
 mod greedy;
 mod knapsack;
+mod knapsacks;
 mod lagrange;
 mod last_part;
 pub mod layout;
@@ -45,11 +46,13 @@ mod shortest;
 mod steps;
 mod strips;
 mod tidy;
+mod two_stage;
 mod value_table;
 
 pub use cheapest::{Cheapest, Purchasable, cheapest};
 pub use fit::{Fit, fit_one};
 pub use knapsack::{Knapsack, knapsack};
+pub use knapsacks::{Knapsacks, knapsacks};
 pub use layout::{Axis, Layout, Node, Rect, Split};
 pub use least_sheet::least_sheet;
 pub use leftover::{leftover_value, most_leftover};
@@ -59,6 +62,7 @@ pub use several::{FitAll, fit_all};
 pub use shortest::{Shortest, length_bound, shortest};
 pub use steps::{CutOff, Step, steps};
 pub use tidy::tidy;
+pub use two_stage::two_stage_knapsack;
 pub use value_table::{ValueTable, value_bound};
 
 /// A size of piece.
@@ -120,6 +124,12 @@ impl Work {
         self.left > 0
     }
 
+    /// Looks at the clock, if there is a deadline, however little has been spent.
+    fn look(&mut self) {
+        self.unlooked = STEPS_PER_LOOK;
+        self.spend(0);
+    }
+
     /// Steps left.
     pub fn left(&self) -> u64 {
         self.left
@@ -143,5 +153,6 @@ impl Work {
     pub(crate) fn charge(&mut self, steps: u64, share: &Work) {
         let given = self.left.min(steps);
         self.spend(given.saturating_sub(share.left));
+        self.look();
     }
 }
