@@ -19,6 +19,8 @@ const ROOT_ROUNDS: usize = 2_000;
 const LATER_ROUNDS: usize = 30;
 /// Up to so many pieces the rest of a dive is searched by itself; varied from dive to dive.
 const REST_PIECES: [u32; 4] = [100, 60, 140, 40];
+/// Pieces from which on a dive leaves a rest that is small beside the whole.
+const LONG_ORDER: u32 = 400;
 /// Blocks of one pricing search at the root, and in quick fillings.
 const ROOT_NODES: usize = 60_000;
 const QUICK_NODES: usize = 3_000;
@@ -223,7 +225,8 @@ impl<'a> Cover<'a> {
                 self.columns.generate(&left, LATER_ROUNDS, Effort { nodes: QUICK_NODES }, work);
             }
             let pieces: u32 = left.iter().sum();
-            if !self.inner && !taken.is_empty() && pieces <= REST_PIECES[tries % REST_PIECES.len()] {
+            let long = self.order.pieces() >= LONG_ORDER;
+            if long && !self.inner && !taken.is_empty() && pieces <= REST_PIECES[tries % REST_PIECES.len()] {
                 if let Some(rest) = self.rest(&left, work) {
                     taken.extend(rest);
                     self.offer(taken);
