@@ -26,15 +26,28 @@ fn whole(price: f64) -> i64 {
     (price * Area::PER_SQUARE_INCH as f64 * 100.0).floor() as i64
 }
 
+/// One row of the dual: a column of the master.
+struct Row {
+    bags: Vec<(usize, f64)>,
+    class: usize,
+    cost: f64,
+}
+
+/// A solved LP with its variables, by bag and by class.
+struct Solved {
+    bags: Vec<Variable>,
+    classes: Vec<Variable>,
+    solution: Solution,
+}
+
 /// Prices of bags from the columns known so far.
 pub(crate) struct Prices {
     demands: Vec<f64>,
     many: Vec<f64>,
     caps: Vec<f64>,
-    /// One row a column: (bags with counts, class, cost).
-    rows: Vec<(Vec<(usize, f64)>, usize, f64)>,
+    rows: Vec<Row>,
     /// `None` until the next solving from scratch.
-    solution: Option<(Vec<Variable>, Vec<Variable>, Solution)>,
+    solution: Option<Solved>,
     last: Vec<i64>,
 }
 
@@ -56,37 +69,39 @@ impl Prices {
     pub(crate) fn add(&mut self, columns: &[Column]) {
         let row = |column: &Column| {
             let bags = column.bags.iter().map(|&(bag, count)| (bag, f64::from(count))).collect();
-            (bags, column.class, number(column.cost))
+            Row { bags, class: column.class, cost: number(column.cost) }
         };
         let before = self.rows.len();
         self.rows.extend(columns.iter().map(row));
         if columns.len() <= WARM_ROWS {
             for number in before..self.rows.len() {
-                self.solution = self.solution.take().and_then(|(bags, classes, solution)| {
+                self.solution = self.solution.take().and_then(|Solved { bags, classes, solution }| {
                     let (terms, limit) = self.terms(number, &bags, &classes);
                     let outcome = solution.add_constraint(&terms[..], ComparisonOp::Le, limit).ok()?;
-                    Some((bags, classes, outcome.into_solution().ok()?))
+                    Some(Solved { bags, classes, solution: outcome.into_solution().ok()? })
                 });
             }
         } else {
             self.solution = None;
         }
         if self.solution.is_none() {
-            self.solution = self.from_scratch();
+            self.solution = self.solve();
         }
-        if let Some((bags, _, solution)) = &self.solution {
+        if let Some(Solved { bags, solution, .. }) = &self.solution {
             self.last = bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
         }
     }
 
     fn terms(&self, row: usize, bags: &[Variable], classes: &[Variable]) -> (Vec<(Variable, f64)>, f64) {
-        let (counts, class, cost) = &self.rows[row];
-        let mut terms: Vec<(Variable, f64)> = counts.iter().map(|&(bag, count)| (bags[bag], count)).collect();
-        terms.push((classes[*class], -1.0));
-        (terms, *cost)
+        let row = &self.rows[row];
+        let mut terms: Vec<(Variable, f64)> =
+            row.bags.iter().map(|&(bag, count)| (bags[bag], count)).collect();
+        terms.push((classes[row.class], -1.0));
+        (terms, row.cost)
     }
 
-    fn from_scratch(&self) -> Option<(Vec<Variable>, Vec<Variable>, Solution)> {
+    /// Solves the LP from scratch.
+    fn solve(&self) -> Option<Solved> {
         let mut problem = Problem::new(OptimizationDirection::Maximize);
         let bags: Vec<Variable> = self
             .demands
@@ -101,7 +116,7 @@ impl Prices {
             problem.add_constraint(&terms[..], ComparisonOp::Le, limit);
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some((bags, classes, solution))
+        Some(Solved { bags, classes, solution })
     }
 
     /// The price of each bag, rounded down and never negative.
