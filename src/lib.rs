@@ -7,6 +7,7 @@
 //! [`planning`] assigns sets to prints and asks [`cutting`] for layouts and bounds;
 //! the outcome is recomputed from the inputs by [`verifying`], which shares nothing with the engine,
 //! and turned once into a view that every output format merely prints ([`report`]).
+//! [`need`] works out what a pattern needs bought, with no stash in sight.
 //! [`app`] holds the use cases, [`cli`] the command line.
 
 pub mod app;
@@ -15,6 +16,7 @@ pub mod cutting;
 pub mod diagnostic;
 pub mod fabric;
 pub mod length;
+pub mod need;
 pub mod pattern;
 pub mod placements;
 pub mod planning;

@@ -5,6 +5,7 @@
 pub mod check;
 pub mod folder;
 pub mod given;
+pub mod need;
 pub mod options;
 pub mod recheck;
 pub mod run;

@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::app::options;
 use crate::app::{Length, Units, Weights};
+use crate::cli::need::NeedArguments;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -13,6 +14,8 @@ Examples:
       plan the quilt of chart.csv from the fabric in pack.csv; then open plan/sheet.html
   cutcloth check chart.csv pack.csv
       say everything that is wrong with the files, and change nothing
+  cutcloth need pattern.toml --width 42
+      say what to buy for the quilt, fabric by fabric
   cutcloth verify plan
       recompute the plan in the folder from the copies of its inputs
 
@@ -59,6 +62,8 @@ pub(super) enum Command {
         #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
         units: UnitsName,
     },
+    /// Say what fabric a pattern needs bought, every step shown.
+    Need(NeedArguments),
 }
 
 #[derive(Args, Debug)]

@@ -8,6 +8,7 @@ use clap::Parser;
 use clap::error::ErrorKind;
 
 mod args;
+mod need;
 mod print;
 mod progress;
 
@@ -46,6 +47,7 @@ pub fn run() -> ExitCode {
             Command::Check { files } => check_files(&files),
             Command::Verify { folder } => verify(&folder),
             Command::Chart { pattern, units } => chart(&pattern, units.into()),
+            Command::Need(arguments) => need::need(&arguments),
         },
         Err(error) => usage(&error),
     };

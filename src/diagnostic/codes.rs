@@ -1,7 +1,7 @@
 //! Every code a diagnostic may carry, with its meaning. Tests hold the source and the documentation to this list.
 
 /// Code -> what it says, in the order of the codes. The letter names the kind of file: F any file, S stash,
-/// C cutting chart, T pattern in TOML, P placements.
+/// C cutting chart, T pattern in TOML, P placements, N what a pattern needs.
 pub const CODES: &[(&str, &str)] = &[
     ("F100", "the file cannot be opened"),
     ("F101", "the file is not text"),
@@ -90,6 +90,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("P109", "the print is not held in a cut the role may be taken from"),
     ("P110", "a copy is named without its block, or a piece without its label"),
     ("P111", "rows without a print were left open"),
+    ("N100", "a requirement cannot be worked out as asked"),
 ];
 
 /// What `code` says, or `None` when it is not in the list.

@@ -1,0 +1,133 @@
+//! The requirement for a program: lengths in ticks, every field always present.
+
+use serde_json::{Value, json};
+
+use crate::app::need::{Assumptions, Borders, Join};
+use crate::length::Length;
+use crate::need::{AtWidth, Finish, Need, RoleNeed, Worked};
+use crate::pattern::{Pattern, Size};
+
+/// The whole answer.
+pub(super) fn json(pattern: &Pattern, answer: &Need, how: &Assumptions) -> Vec<u8> {
+    let whole = json!({
+        "format": "cutcloth-need",
+        "version": 1,
+        "ticks_per_inch": Length::TICKS_PER_INCH,
+        "quilt": pattern.name,
+        "assumed": {
+            "width": how.width.ticks(),
+            "seam": pattern.sewing.map(|sewing| sewing.seam.ticks()),
+            "squaring": how.spare.squaring.ticks(),
+            "spare_percent": how.spare.percent,
+            "spare_strip_over": how.spare.strip_over.map(Length::ticks),
+            "step": how.step.length().ticks(),
+            "borders": match how.borders {
+                Borders::AsWritten => "as written",
+                Borders::Crosswise => "crosswise",
+                Borders::Lengthwise => "lengthwise",
+            },
+            "joins": how.joins,
+            "directional": how.directional,
+            "binding_strip": how.finish.strip_width.ticks(),
+            "binding_join": match how.finish.join { Join::Straight => "straight", Join::Diagonal => "diagonal" },
+            "binding_extra": how.finish.extra.ticks(),
+            "binding_bias": how.finish.bias,
+            "overage": how.finish.overage.ticks(),
+            "prewashed": false,
+        },
+        "fabrics": answer.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
+        "finish": answer.finish.as_ref().map(finish),
+    });
+    let mut text = serde_json::to_string_pretty(&whole).expect("values of our own making");
+    text.push('\n');
+    text.into_bytes()
+}
+
+fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
+    let others: Vec<Value> = role
+        .others
+        .iter()
+        .map(|(width, at)| json!({"width": width.ticks(), "at": at.as_ref().map(amounts)}))
+        .collect();
+    let holds: Vec<Value> = role
+        .holds
+        .iter()
+        .map(|(amount, from)| {
+            json!({"amount": amount.length.ticks(), "text": amount.show(), "from_width": from.map(Length::ticks)})
+        })
+        .collect();
+    json!({
+        "role": role.name,
+        "title": role.title,
+        "width": how.width.ticks(),
+        "at": amounts(&role.at),
+        "other_widths": others,
+        "works_from": holds,
+    })
+}
+
+fn amounts(at: &AtWidth) -> Value {
+    let pieces = at.wanted.iter().map(|one| {
+        json!({
+            "labels": one.labels,
+            "width": one.width.ticks(),
+            "height": one.height.ticks(),
+            "may_turn": one.turn,
+            "count": one.count,
+        })
+    });
+    let strips = at.strips.bands.iter().map(|band| {
+        let gives = band.pieces.iter().map(|(size, count)| json!({"piece": size, "count": count}));
+        json!({
+            "depth": band.depth.ticks(),
+            "used_width": band.used.ticks(),
+            "times": band.times,
+            "lengthwise": band.lengthwise,
+            "gives": gives.collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "pieces": pieces.collect::<Vec<_>>(),
+        "strips": strips.collect::<Vec<_>>(),
+        "by_strips": worked(&at.by_strips),
+        "at_least": worked(&at.by_least),
+        "bound": at.bound.ticks(),
+        "proved": at.is_proved(),
+    })
+}
+
+fn worked(worked: &Worked) -> Value {
+    json!({
+        "exact": worked.exact.ticks(),
+        "spare": (worked.percent + worked.strip).ticks(),
+        "squaring": worked.squaring.ticks(),
+        "total": worked.total.ticks(),
+        "amount": worked.amount.length.ticks(),
+        "text": worked.amount.show(),
+    })
+}
+
+fn size(size: Size) -> Value {
+    json!({"width": size.width.ticks(), "height": size.height.ticks()})
+}
+
+fn finish(finish: &Finish) -> Value {
+    json!({
+        "top": size(finish.top),
+        "binding": finish.binding.map(|binding| json!({
+            "length": binding.length.ticks(),
+            "strips": binding.strips,
+            "square": binding.square.map(Length::ticks),
+            "amount": worked(&binding.worked),
+        })),
+        "backing": {
+            "size": size(finish.backing),
+            "width": finish.backing_width.ticks(),
+            "panels": finish.panels.count,
+            "panel_length": finish.panels.length.ticks(),
+            "upright": finish.panels.upright,
+            "amount": worked(&finish.backing_amount),
+        },
+        "batting": {"size": size(finish.batting), "packaged": finish.packaged},
+    })
+}

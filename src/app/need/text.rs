@@ -1,0 +1,262 @@
+//! The requirement for reading: the amounts first, then every fabric with its steps.
+
+use std::fmt::Write as _;
+
+use crate::app::need::{Assumptions, Borders, Join};
+use crate::length::Length;
+use crate::need::{AtWidth, Band, Finish, Need, RoleNeed, Worked};
+use crate::pattern::Pattern;
+
+/// The whole answer.
+pub(super) fn text(pattern: &Pattern, answer: &Need, how: &Assumptions) -> String {
+    let mut out = format!("{}: fabric to buy when nothing is owned\n\n", pattern.name);
+    out += &assumed(pattern, how);
+    out += "\n";
+    out += &table(answer, how);
+    for role in &answer.roles {
+        out += "\n";
+        out += &fabric(role, how);
+    }
+    match &answer.finish {
+        Some(finish) => out += &finishing(finish, how),
+        None => {
+            out += "\nBinding, backing and batting are not worked out: the pattern does not say how the quilt is set.\n";
+        }
+    }
+    out
+}
+
+fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
+    let show = |length: Length| length.show(how.units);
+    let spare = &how.spare;
+    let mut parts = vec![format!("usable width {}", show(how.width))];
+    match pattern.sewing {
+        Some(sewing) => parts.push(format!("seam {}", show(sewing.seam))),
+        None => parts.push("cut sizes as the chart gives them, seams included".to_owned()),
+    }
+    parts.push(format!("{} for squaring up each fabric", show(spare.squaring)));
+    if spare.percent > 0 {
+        parts.push(format!("{} % spare", spare.percent));
+    }
+    if let Some(limit) = spare.strip_over {
+        parts.push(format!("one strip spare where one is deeper than {}", show(limit)));
+    }
+    parts.push(format!("rounded up to {}", how.step.name()));
+    match how.borders {
+        Borders::AsWritten => {}
+        Borders::Crosswise => parts.push("borders cut across the fabric".to_owned()),
+        Borders::Lengthwise => parts.push("borders cut along the fabric in one piece".to_owned()),
+    }
+    if !how.joins {
+        parts.push("borders not joined".to_owned());
+    }
+    parts.push("fabric not washed before cutting".to_owned());
+    format!("Assumed: {}.\n", parts.join("; "))
+}
+
+fn table(answer: &Need, how: &Assumptions) -> String {
+    let mut rows = vec![["fabric", "strips", "buy", "least", "buy", "saves"].map(str::to_owned)];
+    for role in &answer.roles {
+        let at = &role.at;
+        let saves = at.by_strips.amount.length - at.by_least.amount.length;
+        rows.push([
+            role.name.clone(),
+            at.by_strips.exact.show(how.units),
+            at.by_strips.amount.show(),
+            at.by_least.exact.show(how.units),
+            at.by_least.amount.show(),
+            if saves > Length::ZERO { saves.show(how.units) } else { "-".to_owned() },
+        ]);
+    }
+    let wide = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
+    let widths: Vec<usize> = (0..6).map(wide).collect();
+    let mut out = String::new();
+    for row in &rows {
+        let cells = row.iter().zip(&widths).enumerate().map(|(column, (cell, &width))| {
+            if column == 0 { format!("{cell:<width$}") } else { format!("{cell:>width$}") }
+        });
+        out += &format!("  {}\n", cells.collect::<Vec<_>>().join("   ").trim_end());
+    }
+    out +=
+        "  strips: one depth of strip for each size, nothing shared between depths, as patterns print it\n";
+    out += "  least: the shortest found when straight cuts may share a strip; needs its own cutting layout\n";
+    out
+}
+
+fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
+    let at = &role.at;
+    let title = if role.title.is_empty() { String::new() } else { format!(" ({})", role.title) };
+    let mut out = format!("{}{title}: {}\n", role.name, at.by_strips.amount.show());
+    for bands in
+        at.strips.bands.chunk_by(|one, next| (one.depth, one.lengthwise) == (next.depth, next.lengthwise))
+    {
+        out += &strips(at, bands, how);
+    }
+    out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
+    out += &least(at, how);
+    for (amount, from) in &role.holds {
+        let said = match from {
+            Some(width) if *width <= how.width => {
+                format!(
+                    "works at every width from {} to {}",
+                    width.show(how.units),
+                    how.width.show(how.units)
+                )
+            }
+            Some(width) => format!(
+                "is too little at {}; it works from {}",
+                how.width.show(how.units),
+                width.show(how.units)
+            ),
+            None => "is too little at any width up to 120 in".to_owned(),
+        };
+        let _ = writeln!(out, "  {} by strips {said}", amount.show());
+    }
+    for (width, there) in &role.others {
+        let said = match there {
+            Some(at) => format!(
+                "{} by strips ({}), {} at least ({})",
+                at.by_strips.amount.show(),
+                at.by_strips.exact.show(how.units),
+                at.by_least.amount.show(),
+                at.by_least.exact.show(how.units)
+            ),
+            None => "a piece does not go into it".to_owned(),
+        };
+        let _ = writeln!(out, "  at {}: {said}", width.show(how.units));
+    }
+    out
+}
+
+/// Strips of one depth: how many, what they take, and what each kind of them gives.
+fn strips(at: &AtWidth, bands: &[Band], how: &Assumptions) -> String {
+    let show = |length: Length| length.show(how.units);
+    let count: u32 = bands.iter().map(|band| band.times).sum();
+    let depth = bands[0].depth;
+    let taken = Length::from_ticks(depth.ticks() * i64::from(count));
+    let mut out = if bands[0].lengthwise {
+        format!("  along the fabric, cut first: {} of {}\n", many(count, "length"), show(depth))
+    } else {
+        format!("  {} {} deep = {}\n", many(count, "strip"), show(depth), show(taken))
+    };
+    for band in bands {
+        let gives = band.pieces.iter().map(|&(size, count)| {
+            let one = &at.wanted[size];
+            let cut = format!("{} x {}", one.width.show_bare(how.units), one.height.show(how.units));
+            format!("{count} x {} ({cut})", one.labels.join(", "))
+        });
+        let gives = gives.collect::<Vec<_>>().join(" and ");
+        let _ = writeln!(out, "    {} with {gives}: {} of the width", band.times, show(band.used));
+    }
+    out
+}
+
+fn steps(worked: &Worked, how: &Assumptions) -> String {
+    let show = |length: Length| length.show(how.units);
+    let mut out = show(worked.exact);
+    for (length, what) in
+        [(worked.percent, "spare"), (worked.strip, "a strip spare"), (worked.squaring, "squaring up")]
+    {
+        if length > Length::ZERO {
+            out += &format!(" + {} {what}", mark(length, how));
+        }
+    }
+    if worked.total != worked.exact {
+        out += &format!(" = {}", mark(worked.total, how));
+    }
+    let amount = format!("{} ({})", worked.amount.show(), show(worked.amount.length));
+    out + &format!(", up to {amount}, {} over", mark_down(worked.over(), how))
+}
+
+/// A length that may lie between marks, told by the mark above it.
+fn mark(length: Length, how: &Assumptions) -> String {
+    crate::length::round::up(length, how.units.finest_mark()).show(how.units)
+}
+
+fn mark_down(length: Length, how: &Assumptions) -> String {
+    crate::length::round::down(length, how.units.finest_mark()).show(how.units)
+}
+
+fn least(at: &AtWidth, how: &Assumptions) -> String {
+    let bound = if at.is_proved() {
+        "no cutting takes less".to_owned()
+    } else {
+        format!("no cutting takes less than {}", mark_down(at.bound, how))
+    };
+    match at.layout {
+        Some(_) => format!("  at least:  {}; {bound}\n", steps(&at.by_least, how)),
+        None => format!("  at least:  nothing shorter than the strips was found; {bound}\n"),
+    }
+}
+
+fn finishing(finish: &Finish, how: &Assumptions) -> String {
+    let units = how.units;
+    let rules = &how.finish;
+    let mut out = format!("\nFinishing a top of {} as sewn\n", finish.top.show(units));
+    match finish.binding {
+        None => out += "  binding: among the fabrics above\n",
+        Some(binding) => {
+            let ring = binding.length - rules.extra;
+            let _ = write!(
+                out,
+                "  binding: {} round + {} for corners and closing = {}; ",
+                ring.show(units),
+                rules.extra.show(units),
+                binding.length.show(units)
+            );
+            match binding.square {
+                Some(side) => {
+                    let _ = write!(
+                        out,
+                        "on the bias, {} wide, from a square of {}, 2 in of it for seams; ",
+                        rules.strip_width.show(units),
+                        side.show(units)
+                    );
+                }
+                None => {
+                    let join = match rules.join {
+                        Join::Straight => "straight joins",
+                        Join::Diagonal => "diagonal joins, one strip width lost at each",
+                    };
+                    let _ = write!(
+                        out,
+                        "{} strips of {} ({join}): ",
+                        binding.strips,
+                        rules.strip_width.show(units)
+                    );
+                }
+            }
+            let _ = writeln!(out, "{}", steps(&binding.worked, how));
+        }
+    }
+    let other = finish.ways.iter().find(|way| **way != finish.panels);
+    let _ = writeln!(
+        out,
+        "  backing: {} (the top and {} in all), {} of {} from {} usable width, seams {}: {}",
+        finish.backing.show(units),
+        rules.overage.show(units),
+        many(finish.panels.count, "panel"),
+        finish.panels.length.show(units),
+        finish.backing_width.show(units),
+        if finish.panels.upright { "upright" } else { "level" },
+        steps(&finish.backing_amount, how)
+    );
+    if let Some(way) = other {
+        let _ = writeln!(
+            out,
+            "    the other way: {} of {}, {}",
+            many(way.count, "panel"),
+            way.length.show(units),
+            way.total().show(units)
+        );
+    }
+    let packaged = finish
+        .packaged
+        .map_or("larger than any packaged size listed".to_owned(), |name| format!("packaged: {name}"));
+    let _ = writeln!(out, "  batting: {}, up to whole inches; {packaged}", finish.batting.show(units));
+    out
+}
+
+fn many(count: u32, one: &str) -> String {
+    format!("{count} {one}{}", if count == 1 { "" } else { "s" })
+}

@@ -1,0 +1,180 @@
+//! `need`: arguments, and the use case called with them.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use crate::app::need::{Assumptions, Borders, Format, Join, Step, requirement, width};
+use crate::app::{Length, Units, options};
+use crate::cli::args::UnitsName;
+use crate::cli::{Ending, open, print};
+
+const EXAMPLE: &str = "\
+Examples:
+  cutcloth need pattern.toml --width \"41 1/2\"
+  cutcloth need pattern.toml --width 42 --squaring 0 --step quarter-yard --format csv
+  cutcloth need pattern.toml --units metric --width \"110 cm\"
+
+Strips are counted as patterns print them, one depth for each size; beside them stands the least length for
+which a cutting with straight cuts was found, and the length below which there is none.";
+
+#[derive(Args, Debug)]
+#[command(after_help = EXAMPLE)]
+pub(super) struct NeedArguments {
+    /// The pattern: a cutting chart (CSV) or a pattern file (TOML).
+    #[arg(value_name = "PATTERN")]
+    pattern: PathBuf,
+    /// Usable width of the fabric. Amounts at 40 and 42 in are shown as well.
+    #[arg(long, value_name = "LENGTH", value_parser = width, default_value = "40 in")]
+    width: Length,
+    /// The shop's step that amounts are rounded up to; 1/8 yd, or 0.1 m with metric units, unless given.
+    #[arg(long, value_enum)]
+    step: Option<StepName>,
+    /// Added once to each fabric for squaring up its ends.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "1 in")]
+    squaring: Length,
+    /// Spare in percent of the exact length.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=100), default_value_t = 0)]
+    spare: u32,
+    /// One whole strip spare for fabrics with a strip deeper than this.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length)]
+    spare_strip: Option<Length>,
+    /// How borders are cut.
+    #[arg(long, value_enum, default_value_t = BordersName::AsWritten)]
+    borders: BordersName,
+    /// Borders across the fabric must be in one piece.
+    #[arg(long)]
+    no_joins: bool,
+    /// A role whose print has an up: its pieces are not turned. May be given several times.
+    #[arg(long, value_name = "ROLE")]
+    directional: Vec<String>,
+    /// Cut width of the binding strips.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "2 1/2 in")]
+    binding: Length,
+    /// How binding strips are joined.
+    #[arg(long, value_enum, default_value_t = JoinName::Diagonal)]
+    binding_join: JoinName,
+    /// Binding on the bias, from one square.
+    #[arg(long)]
+    bias: bool,
+    /// Added to the quilt's perimeter for the binding.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "10 in")]
+    binding_extra: Length,
+    /// What backing and batting are larger than the top, both sides together.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "8 in")]
+    overage: Length,
+    /// Usable width of the backing fabric, when it is another.
+    #[arg(long, value_name = "LENGTH", value_parser = width)]
+    backing_width: Option<Length>,
+    /// Units in which lengths are shown; each piece and amount is rounded up on that ruler.
+    #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
+    units: UnitsName,
+    /// How the answer is written.
+    #[arg(long, value_enum, default_value_t = FormatName::Text)]
+    format: FormatName,
+    /// How much searching may be done, in percent of the usual.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=10_000), default_value_t = 100)]
+    effort: u32,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum StepName {
+    EighthYard,
+    QuarterYard,
+    TenthMetre,
+    QuarterMetre,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum BordersName {
+    AsWritten,
+    Crosswise,
+    Lengthwise,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum JoinName {
+    Diagonal,
+    Straight,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum FormatName {
+    Text,
+    Csv,
+    Json,
+}
+
+pub(super) fn need(arguments: &NeedArguments) -> Ending {
+    let Some(file) = open(std::iter::once(arguments.pattern.as_path())).and_then(|mut files| files.pop())
+    else {
+        return Ending::BadInput;
+    };
+    if arguments.binding == Length::ZERO {
+        return print::refused("--binding: expected a strip width above 0", Ending::BadInput);
+    }
+    match requirement(&file, &assumptions(arguments), arguments.format()) {
+        Ok((written, said)) => {
+            print::diagnostics(&said);
+            match arguments.format {
+                FormatName::Text => print::text(&String::from_utf8_lossy(&written)),
+                FormatName::Csv | FormatName::Json => print::out(&written),
+            }
+            Ending::Done
+        }
+        Err(said) => {
+            print::diagnostics(&said);
+            Ending::BadInput
+        }
+    }
+}
+
+impl NeedArguments {
+    fn format(&self) -> Format {
+        match self.format {
+            FormatName::Text => Format::Text,
+            FormatName::Csv => Format::Csv,
+            FormatName::Json => Format::Json,
+        }
+    }
+}
+
+fn assumptions(arguments: &NeedArguments) -> Assumptions {
+    let usual = Assumptions::default();
+    let units: Units = arguments.units.into();
+    let mut finish = usual.finish;
+    finish.strip_width = arguments.binding;
+    finish.join = match arguments.binding_join {
+        JoinName::Diagonal => Join::Diagonal,
+        JoinName::Straight => Join::Straight,
+    };
+    finish.extra = arguments.binding_extra;
+    finish.bias = arguments.bias;
+    finish.overage = arguments.overage;
+    finish.backing_width = arguments.backing_width;
+    let mut spare = usual.spare;
+    spare.squaring = arguments.squaring;
+    spare.percent = arguments.spare;
+    spare.strip_over = arguments.spare_strip;
+    Assumptions {
+        width: arguments.width,
+        step: match (arguments.step, units) {
+            (Some(StepName::EighthYard), _) | (None, Units::Inches) => Step::EighthYard,
+            (Some(StepName::QuarterYard), _) => Step::QuarterYard,
+            (Some(StepName::TenthMetre), _) | (None, Units::Metric) => Step::TenthMetre,
+            (Some(StepName::QuarterMetre), _) => Step::QuarterMetre,
+        },
+        spare,
+        borders: match arguments.borders {
+            BordersName::AsWritten => Borders::AsWritten,
+            BordersName::Crosswise => Borders::Crosswise,
+            BordersName::Lengthwise => Borders::Lengthwise,
+        },
+        joins: !arguments.no_joins,
+        directional: arguments.directional.clone(),
+        finish,
+        units,
+        work: usual.work / 100 * u64::from(arguments.effort),
+        ..usual
+    }
+}

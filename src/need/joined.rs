@@ -1,0 +1,94 @@
+//! Strips across the fabric (borders and sashing joined end to end) for the width at hand: a pattern states them for
+//! the width its author had.
+
+use crate::length::Length;
+use crate::need::{Assumptions, Borders, NeedError};
+use crate::pattern::geometry;
+use crate::pattern::setting::{Patch, Purpose, Top};
+use crate::pattern::{Layout, Pattern, PieceLine, Size};
+
+/// `pattern` with its joined strips worked out for fabric of usable `width`, borders cut as assumed.
+///
+/// Strips that the pattern states for this very width stay as they are, their number included.
+///
+/// # Errors
+/// When a border is longer than the fabric is wide, is to run across it, and joins are forbidden.
+pub(super) fn at_width(pattern: &Pattern, width: Length, how: &Assumptions) -> Result<Pattern, NeedError> {
+    let (Some(layout), Some(before)) = (&pattern.layout, geometry::top(pattern)) else {
+        return Ok(pattern.clone());
+    };
+    let mut changed = pattern.clone();
+    let wanted = restated(layout, &before, pattern, width, how)?;
+    if layout.borders == wanted.borders && layout.sashing == wanted.sashing {
+        return Ok(changed);
+    }
+    changed.layout = Some(wanted);
+    // What cannot be joined for this width stays as the pattern has it.
+    let Some(after) = geometry::top(&changed) else { return Ok(pattern.clone()) };
+    replace(&mut changed, &before.lines, after.lines);
+    Ok(changed)
+}
+
+fn restated(
+    layout: &Layout,
+    top: &Top,
+    pattern: &Pattern,
+    width: Length,
+    how: &Assumptions,
+) -> Result<Layout, NeedError> {
+    let mut layout = layout.clone();
+    if let Some(sashing) = &mut layout.sashing
+        && sashing.strip.is_some_and(|strip| strip != width)
+    {
+        (sashing.strip, sashing.strips) = (Some(width), None);
+    }
+    for (index, border) in layout.borders.iter_mut().enumerate() {
+        let across = match how.borders {
+            Borders::AsWritten => border.strip.is_some(),
+            Borders::Crosswise => true,
+            Borders::Lengthwise => false,
+        };
+        if !across {
+            (border.strip, border.strips) = (None, None);
+        } else if how.joins {
+            if border.strip != Some(width) {
+                (border.strip, border.strips) = (Some(width), None);
+            }
+        } else {
+            let length = longest(top, index + 1, pattern);
+            if length > width {
+                return Err(NeedError::NoJoins { border: index + 1, length, width });
+            }
+            (border.strip, border.strips) = (None, None);
+        }
+    }
+    Ok(layout)
+}
+
+/// Cut length of the longest strip of a border.
+fn longest(top: &Top, number: usize, pattern: &Pattern) -> Length {
+    let seam = pattern.sewing.unwrap_or_default().seam;
+    let of = |patch: &&Patch| matches!(patch.purpose, Purpose::BorderSide(n) | Purpose::BorderTop(n) if n == number);
+    let length = |patch: &Patch| {
+        let (from, to) = (patch.corners[0], patch.corners[2]);
+        (to.x - from.x).max(to.y - from.y)
+    };
+    top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam
+}
+
+/// Puts the setting pieces `new` where `old` were; each role keeps its matching.
+fn replace(pattern: &mut Pattern, old: &[PieceLine], new: Vec<PieceLine>) {
+    let alike = |one: &PieceLine, other: &PieceLine| {
+        let size = |line: &PieceLine| Size { width: line.width, height: line.height };
+        one.label == other.label && one.role == other.role && size(one) == size(other)
+    };
+    // The pieces of the quilt itself are the last block's.
+    let Some(block) = pattern.blocks.last_mut() else { return };
+    let matching: Vec<_> = block.pieces.iter().map(|line| (line.role, line.matching)).collect();
+    block.pieces.retain(|line| !old.iter().any(|gone| alike(gone, line)));
+    block.pieces.extend(new.into_iter().map(|mut line| {
+        let known = matching.iter().find(|(role, _)| *role == line.role);
+        line.matching = known.map_or(line.matching, |(_, matching)| *matching);
+        line
+    }));
+}

@@ -1,0 +1,275 @@
+//! What must be bought for a pattern, fabric by fabric, every step shown.
+//!
+//! pieces -> strips across the usable width ([`plain`]) -> exact inches -> spare and squaring up ([`Worked`]) ->
+//! rounded up to the shop's step ([`Step`]). Beside it stands the least length that straight cuts of any kind need
+//! ([`crate::cutting::shortest`]), with its bound: what sharing between depths saves. Binding, borders, backing and
+//! batting are plain functions, one file each. Nothing here knows what is owned.
+
+use crate::cutting::{self, Kind, Layout, Work};
+use crate::length::{Length, Units};
+use crate::pattern::demand::{Demand, Loosened};
+use crate::pattern::rules::Direction;
+use crate::pattern::{Pattern, RoleId};
+
+mod amount;
+pub mod backing;
+pub mod batting;
+pub mod binding;
+pub mod border;
+mod error;
+mod finish;
+mod joined;
+mod joins;
+mod strips;
+mod width;
+mod worked;
+
+pub use amount::{Amount, Step};
+pub use error::NeedError;
+pub use finish::{BindingNeed, Finish};
+pub use joins::{Join, strips_joined};
+pub use strips::{Band, Strips, Wanted, plain};
+pub use worked::{Spare, Worked};
+
+/// What a requirement is worked out under; printed with it.
+#[derive(Clone, Debug)]
+pub struct Assumptions {
+    /// Usable width of the fabric.
+    pub width: Length,
+    /// Widths whose amounts are shown as well.
+    pub other_widths: Vec<Length>,
+    /// The shop's step.
+    pub step: Step,
+    /// What is added for squaring up and spare.
+    pub spare: Spare,
+    /// How borders are cut.
+    pub borders: Borders,
+    /// Whether borders across the fabric may be joined.
+    pub joins: bool,
+    /// Roles whose print has an up, beside those that the pattern says keep theirs.
+    pub directional: Vec<String>,
+    /// Binding, backing and batting.
+    pub finish: finish::Rules,
+    /// In which units lengths are shown; marks of this ruler are tried for the least width.
+    pub units: Units,
+    /// Steps of search for each fabric and width.
+    pub work: u64,
+}
+
+/// How borders are cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Borders {
+    /// As the pattern says; joined strips are taken across the width at hand.
+    AsWritten,
+    /// Across the fabric, joined where they are longer than it is wide.
+    Crosswise,
+    /// Along the fabric, each in one piece.
+    Lengthwise,
+}
+
+/// Usable width taken when none is given: Marsha McCloskey, "How to figure yardage for a quilt", Feathered Star
+/// Productions blog, https://featheredstar.wordpress.com/category/faqs/; magazines print 42 in.
+pub const USUAL_WIDTH: Length = Length::from_inches(40);
+
+/// Steps of search for each fabric and width unless said otherwise: a second or so on an ordinary machine.
+const USUAL_WORK: u64 = 60_000_000;
+
+impl Default for Assumptions {
+    fn default() -> Assumptions {
+        Assumptions {
+            width: USUAL_WIDTH,
+            other_widths: vec![USUAL_WIDTH, Length::from_inches(42)],
+            step: Step::EighthYard,
+            spare: Spare::default(),
+            borders: Borders::AsWritten,
+            joins: true,
+            directional: Vec::new(),
+            finish: finish::Rules::default(),
+            units: Units::Inches,
+            work: USUAL_WORK,
+        }
+    }
+}
+
+/// The requirement of a pattern.
+#[derive(Clone, Debug)]
+pub struct Need {
+    /// Fabric by fabric, in the pattern's order; roles that nothing is cut from are left out.
+    pub roles: Vec<RoleNeed>,
+    /// Binding, backing and batting; `None` when the pattern does not say how large the quilt is.
+    pub finish: Option<Finish>,
+}
+
+/// The requirement of one fabric.
+#[derive(Clone, Debug)]
+pub struct RoleNeed {
+    /// The role.
+    pub role: RoleId,
+    /// Its name in the pattern.
+    pub name: String,
+    /// What the designer calls it; may be empty.
+    pub title: String,
+    /// The amounts at the width assumed.
+    pub at: AtWidth,
+    /// The amounts at the other widths asked for; `None` where a piece does not go into the width.
+    pub others: Vec<(Length, Option<AtWidth>)>,
+    /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
+    pub holds: Vec<(Amount, Option<Length>)>,
+}
+
+/// One fabric's amounts at one width.
+#[derive(Clone, Debug)]
+pub struct AtWidth {
+    /// Sizes to cut.
+    pub wanted: Vec<Wanted>,
+    /// The plain strip count.
+    pub strips: Strips,
+    /// Its length, with spare, rounded up.
+    pub by_strips: Worked,
+    /// The least length found with straight cuts of any kind; never more than the strips take.
+    pub by_least: Worked,
+    /// No cutting takes less than this, spare not counted.
+    pub bound: Length,
+    /// The cutting of the least length; `None` when plain strips are the best known.
+    pub layout: Option<Layout>,
+}
+
+impl AtWidth {
+    /// True when no cutting can take less than the least length found.
+    pub fn is_proved(&self) -> bool {
+        self.bound == self.by_least.exact
+    }
+}
+
+/// Works out what `pattern` needs.
+///
+/// # Errors
+/// Everything that has no answer: a piece that does not go into the width, a border that may not be joined, a role
+/// that is not there.
+pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>> {
+    let missing: Vec<NeedError> = how
+        .directional
+        .iter()
+        .filter(|name| !pattern.roles.iter().any(|role| role.name == **name))
+        .map(|name| NeedError::NoRole(name.clone()))
+        .collect();
+    if !missing.is_empty() {
+        return Err(missing);
+    }
+    let main = joined::at_width(pattern, how.width, how).map_err(|error| vec![error])?;
+    let mut roles = Vec::new();
+    let mut wrong = Vec::new();
+    for (role, wanted) in wanted(&main, how) {
+        let named = &pattern.roles[role.0];
+        match at_width(how.width, wanted.clone(), how) {
+            Ok(at) => roles.push(RoleNeed {
+                role,
+                name: named.name.clone(),
+                title: named.title.clone(),
+                others: Vec::new(),
+                holds: holds(&at, pattern, role, how),
+                at,
+            }),
+            Err(size) => {
+                let one = &wanted[size];
+                wrong.push(NeedError::TooWide {
+                    role: named.name.clone(),
+                    label: one.labels.join(", "),
+                    size: (one.width, one.height),
+                    width: how.width,
+                    upright: !one.turn && one.height <= how.width,
+                });
+            }
+        }
+    }
+    let finish = finish::finish(pattern, how).map_err(|error| wrong.push(error)).unwrap_or_default();
+    if !wrong.is_empty() {
+        return Err(wrong);
+    }
+    for &width in how.other_widths.iter().filter(|width| **width != how.width) {
+        // Another width is only for comparing; what does not go into it is told as such.
+        let there = joined::at_width(pattern, width, how).map(|pattern| wanted_of(&pattern, how)).ok();
+        for role in &mut roles {
+            let pieces = there.as_ref().and_then(|all| all.iter().find(|(id, _)| *id == role.role));
+            let at = pieces.and_then(|(_, wanted)| at_width(width, wanted.clone(), how).ok());
+            role.others.push((width, at));
+        }
+    }
+    Ok(Need { roles, finish })
+}
+
+/// The sizes to cut of every role, in the order of the roles; alike sizes are added up.
+pub fn wanted(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
+    wanted_of(pattern, how)
+}
+
+fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
+    let mut all: Vec<(RoleId, Vec<Wanted>)> =
+        (0..pattern.roles.len()).map(|role| (RoleId(role), Vec::new())).collect();
+    for piece in Demand::expand(pattern, &Loosened::default()).pieces {
+        let role = &pattern.roles[piece.role.0];
+        let turn = role.rules.direction != Direction::Kept && !how.directional.contains(&role.name);
+        let sizes = &mut all[piece.role.0].1;
+        let alike = |one: &&mut Wanted| (one.width, one.height) == (piece.width, piece.height);
+        match sizes.iter_mut().find(alike) {
+            Some(one) => {
+                one.count += 1;
+                if !one.labels.contains(&piece.label) {
+                    one.labels.push(piece.label);
+                }
+            }
+            None => sizes.push(Wanted {
+                labels: vec![piece.label],
+                width: piece.width,
+                height: piece.height,
+                turn,
+                count: 1,
+            }),
+        }
+    }
+    all.retain(|(_, sizes)| !sizes.is_empty());
+    all
+}
+
+/// Both amounts of one fabric at one width.
+///
+/// # Errors
+/// The index of a size that does not go into the width.
+pub fn at_width(width: Length, wanted: Vec<Wanted>, how: &Assumptions) -> Result<AtWidth, usize> {
+    let strips = plain(width, &wanted)?;
+    let kinds: Vec<Kind> = wanted
+        .iter()
+        .map(|one| Kind { width: one.width, height: one.height, turn: one.turn && one.width != one.height })
+        .collect();
+    let counts: Vec<u32> = wanted.iter().map(|one| one.count).collect();
+    let mut work = Work::steps(how.work);
+    let least = cutting::shortest(width, strips.length, &kinds, &counts, &mut work);
+    let found = least.found.filter(|(_, length)| *length < strips.length);
+    let (layout, length) = found.map_or((None, strips.length), |(layout, length)| (Some(layout), length));
+    Ok(AtWidth {
+        by_strips: how.spare.work_out(strips.length, strips.deepest(), how.step),
+        by_least: how.spare.work_out(length, strips.deepest(), how.step),
+        bound: least.bound.min(length),
+        wanted,
+        strips,
+        layout,
+    })
+}
+
+/// The least widths for the amount by strips and for the next smaller one.
+fn holds(at: &AtWidth, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Vec<(Amount, Option<Length>)> {
+    let amount = at.by_strips.amount;
+    let amounts = std::iter::once(amount).chain(amount.less());
+    amounts.map(|amount| (amount, least_width(amount.length, pattern, role, how))).collect()
+}
+
+/// The least usable width from which plain strips of a role, spare included, come out of `length`; joined strips
+/// are taken across each width tried.
+pub fn least_width(length: Length, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Option<Length> {
+    width::least(how.width, how.units, |width| {
+        let Ok(pattern) = joined::at_width(pattern, width, how) else { return false };
+        let all = wanted_of(&pattern, how);
+        let Some((_, sizes)) = all.iter().find(|(id, _)| *id == role) else { return false };
+        plain(width, sizes).is_ok_and(|strips| how.spare.total(strips.length, strips.deepest()) <= length)
+    })
+}

@@ -1,0 +1,6 @@
+//! What a pattern needs bought: jobs with invented numbers, published patterns, published figures.
+
+mod answers;
+mod jobs;
+mod published;
+mod values;
