@@ -66,6 +66,9 @@ pub(super) struct NeedArguments {
     /// Usable width of the backing fabric, when it is another.
     #[arg(long, value_name = "LENGTH", value_parser = width)]
     backing_width: Option<Length>,
+    /// List the cuts of the least length in working order.
+    #[arg(long)]
+    cutting: bool,
     /// Units in which lengths are shown; each piece and amount is rounded up on that ruler.
     #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
     units: UnitsName,
@@ -174,6 +177,7 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
         directional: arguments.directional.clone(),
         finish,
         units,
+        cutting: arguments.cutting,
         work: usual.work / 100 * u64::from(arguments.effort),
         ..usual
     }

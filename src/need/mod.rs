@@ -7,7 +7,7 @@
 
 use crate::cutting::{self, Kind, Layout, Work};
 use crate::length::{Length, Units};
-use crate::pattern::demand::{Demand, Loosened};
+use crate::pattern::demand::{Demand, Loosened, Piece};
 use crate::pattern::rules::Direction;
 use crate::pattern::{Pattern, RoleId};
 
@@ -16,6 +16,7 @@ pub mod backing;
 pub mod batting;
 pub mod binding;
 pub mod border;
+mod cuts;
 mod error;
 mod finish;
 mod joined;
@@ -25,6 +26,7 @@ mod width;
 mod worked;
 
 pub use amount::{Amount, Step};
+pub use cuts::{FromCut, Sheets, sheets};
 pub use error::NeedError;
 pub use finish::{BindingNeed, Finish};
 pub use joins::{Join, strips_joined};
@@ -52,6 +54,8 @@ pub struct Assumptions {
     pub finish: finish::Rules,
     /// In which units lengths are shown; marks of this ruler are tried for the least width.
     pub units: Units,
+    /// Whether the cuts of the least length are listed.
+    pub cutting: bool,
     /// Steps of search for each fabric and width.
     pub work: u64,
 }
@@ -86,6 +90,7 @@ impl Default for Assumptions {
             directional: Vec::new(),
             finish: finish::Rules::default(),
             units: Units::Inches,
+            cutting: false,
             work: USUAL_WORK,
         }
     }
@@ -115,6 +120,8 @@ pub struct RoleNeed {
     pub others: Vec<(Length, Option<AtWidth>)>,
     /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
     pub holds: Vec<(Amount, Option<Length>)>,
+    /// The amount as squares, strips or fat quarters, where the pattern names them for the role.
+    pub cuts: Vec<FromCut>,
 }
 
 /// One fabric's amounts at one width.
@@ -168,6 +175,7 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
                 title: named.title.clone(),
                 others: Vec::new(),
                 holds: holds(&at, pattern, role, how),
+                cuts: cuts::from_cuts(&main, role, how),
                 at,
             }),
             Err(size) => {
@@ -204,31 +212,35 @@ pub fn wanted(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)
 }
 
 fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
-    let mut all: Vec<(RoleId, Vec<Wanted>)> =
-        (0..pattern.roles.len()).map(|role| (RoleId(role), Vec::new())).collect();
-    for piece in Demand::expand(pattern, &Loosened::default()).pieces {
+    let demand = Demand::expand(pattern, &Loosened::default());
+    let of = |role: RoleId| demand.pieces.iter().filter(move |piece| piece.role == role);
+    let all = (0..pattern.roles.len()).map(RoleId).map(|role| (role, sizes(pattern, of(role), how)));
+    all.filter(|(_, sizes)| !sizes.is_empty()).collect()
+}
+
+/// The sizes of `pieces`; alike sizes are added up.
+fn sizes<'a>(pattern: &Pattern, pieces: impl Iterator<Item = &'a Piece>, how: &Assumptions) -> Vec<Wanted> {
+    let mut sizes: Vec<Wanted> = Vec::new();
+    for piece in pieces {
         let role = &pattern.roles[piece.role.0];
-        let turn = role.rules.direction != Direction::Kept && !how.directional.contains(&role.name);
-        let sizes = &mut all[piece.role.0].1;
         let alike = |one: &&mut Wanted| (one.width, one.height) == (piece.width, piece.height);
         match sizes.iter_mut().find(alike) {
             Some(one) => {
                 one.count += 1;
                 if !one.labels.contains(&piece.label) {
-                    one.labels.push(piece.label);
+                    one.labels.push(piece.label.clone());
                 }
             }
             None => sizes.push(Wanted {
-                labels: vec![piece.label],
+                labels: vec![piece.label.clone()],
                 width: piece.width,
                 height: piece.height,
-                turn,
+                turn: role.rules.direction != Direction::Kept && !how.directional.contains(&role.name),
                 count: 1,
             }),
         }
     }
-    all.retain(|(_, sizes)| !sizes.is_empty());
-    all
+    sizes
 }
 
 /// Both amounts of one fabric at one width.
@@ -237,10 +249,7 @@ fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)>
 /// The index of a size that does not go into the width.
 pub fn at_width(width: Length, wanted: Vec<Wanted>, how: &Assumptions) -> Result<AtWidth, usize> {
     let strips = plain(width, &wanted)?;
-    let kinds: Vec<Kind> = wanted
-        .iter()
-        .map(|one| Kind { width: one.width, height: one.height, turn: one.turn && one.width != one.height })
-        .collect();
+    let kinds: Vec<Kind> = wanted.iter().map(Wanted::kind).collect();
     let counts: Vec<u32> = wanted.iter().map(|one| one.count).collect();
     let mut work = Work::steps(how.work);
     let least = cutting::shortest(width, strips.length, &kinds, &counts, &mut work);

@@ -5,6 +5,7 @@
 //! with room. Nothing is shared between depths. Pieces longer than the fabric is wide run along it; they come first
 //! and lie side by side, in a band as long as the longest.
 
+use crate::cutting::Kind;
 use crate::length::Length;
 
 /// A size to cut.
@@ -53,6 +54,13 @@ struct Lying {
     across: Length,
     along: Length,
     lengthwise: bool,
+}
+
+impl Wanted {
+    /// As cutting sees it.
+    pub(super) fn kind(&self) -> Kind {
+        Kind { width: self.width, height: self.height, turn: self.turn && self.width != self.height }
+    }
 }
 
 impl Strips {
@@ -114,20 +122,16 @@ fn fill(bands: &mut Vec<Band>, from: usize, width: Length, one: &Lying, mut coun
     let mut at = from;
     while count > 0 && at < bands.len() {
         let each = fits(width - bands[at].used);
-        if each > 0 {
-            let whole = (count / each).min(bands[at].times);
-            if whole == 0 {
-                // Only the first of these strips gets what is left.
-                split_off(bands, at, 1);
-                put(&mut bands[at], one, count);
-                count = 0;
-            } else {
-                if whole < bands[at].times {
-                    split_off(bands, at, whole);
-                }
-                put(&mut bands[at], one, each);
-                count -= each * whole;
-            }
+        // Strips that are filled with it; when there is not enough for one, the first gets what is left.
+        let (strips, pieces) = match count.checked_div(each) {
+            None => (0, 0),
+            Some(0) => (1, count),
+            Some(full) => (full.min(bands[at].times), each),
+        };
+        if strips > 0 {
+            split_off(bands, at, strips);
+            put(&mut bands[at], one, pieces);
+            count -= pieces * strips;
         }
         at += 1;
     }

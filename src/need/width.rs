@@ -17,7 +17,7 @@ pub(super) fn least(width: Length, units: Units, works: impl Fn(Length) -> bool)
         let mut next = crate::length::round::down(width - Length::from_ticks(1), mark);
         while next > Length::ZERO && works(next) {
             least = next;
-            next = next - mark;
+            next -= mark;
         }
         return Some(least);
     }

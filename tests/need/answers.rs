@@ -64,3 +64,20 @@ fn what_has_no_answer_is_told_like_any_mistake_in_a_file() {
     let said = requirement(&chart(), &how, Format::Text).expect_err("4 in is too narrow");
     assert_eq!(said.iter().filter(|one| one.is_error()).map(|one| one.code).collect::<Vec<_>>(), ["N100"]);
 }
+
+#[test]
+fn the_cuts_of_the_least_length_can_be_listed() {
+    let rows = "block,make,label,role,width,height,count\n\
+                all,1,tall,sea,4 1/2,8 1/2,3\nall,1,small,sea,4,4,12\n";
+    let file = Given { name: "shared.csv".to_owned(), bytes: rows.as_bytes().to_vec() };
+    let mut how = no_spare(Length::from_inches(40));
+    how.cutting = true;
+    let (bytes, _) = requirement(&file, &how, Format::Text).expect("it can be worked out");
+    let text = String::from_utf8(bytes).expect("text");
+    assert!(text.contains("in working order:\n    1. of the part 40 x "), "{text}");
+    let (bytes, _) = requirement(&file, &how, Format::Json).expect("it can be worked out");
+    let value: serde_json::Value = serde_json::from_slice(&bytes).expect("JSON");
+    let at = &value["fabrics"][0]["at"];
+    assert_eq!(at["layout"].as_array().map(Vec::len), Some(15), "every piece has its place");
+    assert!(at["at_least"]["exact"].as_i64() < at["by_strips"]["exact"].as_i64());
+}

@@ -222,3 +222,31 @@ fn the_least_width_of_a_printed_amount_can_be_asked_for() {
     assert_eq!(from(72), Some(inches(72)), "eight in a row need 36 in");
     assert_eq!(from(8), None, "4 in are no square of 4 1/2 in");
 }
+
+#[test]
+fn ten_inch_squares_come_two_to_a_fat_quarter_and_four_from_a_metric_one_at_nine_and_three_quarters() {
+    let squares = |side: &str, cut: &str| {
+        let text =
+            format!("block,make,label,role,width,height,count,from\nall,1,A1,A,{side},{side},42,{cut}\n");
+        let (pattern, problems) = read_chart("chart.csv", text.as_bytes());
+        assert!(problems.is_empty(), "{problems:?}");
+        let answer = need(&pattern, &no_spare(inches(80))).unwrap();
+        let all = answer.roles[0].cuts[0].all.expect("a square fits");
+        (all.count, all.bound)
+    };
+    assert_eq!(squares("10", "fat quarter"), (21, 21));
+    assert_eq!(squares("10", "metric fat quarter"), (21, 21));
+    assert_eq!(squares("9 3/4", "metric fat quarter"), (11, 11), "four each, and two from the last");
+}
+
+#[test]
+fn sets_of_one_print_are_counted_in_sheets_of_their_own() {
+    let text = "block,make,label,role,width,height,count,matching,from\n\
+                star,6,A1,A,6,6,2,block,10-inch square\n";
+    let (pattern, problems) = read_chart("chart.csv", text.as_bytes());
+    assert!(problems.is_empty(), "{problems:?}");
+    let answer = need(&pattern, &no_spare(inches(80))).unwrap();
+    let from = &answer.roles[0].cuts[0];
+    assert_eq!(from.all.map(|all| all.count), Some(12), "one of 6 in from a square of 10 in");
+    assert_eq!(from.sets.iter().map(|(sets, each)| (*sets, each.count)).collect::<Vec<_>>(), [(6, 2)]);
+}

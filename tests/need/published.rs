@@ -93,3 +93,27 @@ fn strip_counts_that_leaflets_print_come_out_where_they_count_one_depth_a_size()
         assert_eq!(plain.count(), strips, "{count} of {across} x {deep} eighths");
     }
 }
+
+#[test]
+fn a_published_quilt_gives_its_printed_size_backing_and_batting() {
+    // "Square Knot", All People Quilt, 2018: 73 x 90 in, backing 5 1/2 yd as 2 lengths of 98 in, batting 81 x 98 in.
+    let path = format!("{}/tests/cases/pattern/one-strip-roll/pattern.toml", env!("CARGO_MANIFEST_DIR"));
+    let bytes = std::fs::read(path).expect("the case has a pattern");
+    let (pattern, problems) = cutcloth::pattern::read_toml("pattern.toml", &bytes);
+    assert!(problems.is_empty(), "{problems:?}");
+    let answer =
+        cutcloth::need::need(&pattern, &no_spare(Length::from_inches(42))).expect("it can be worked out");
+    let strips = |name: &str| {
+        let role = answer.roles.iter().find(|role| role.name == name).expect("a role of the pattern");
+        role.at.by_strips.exact
+    };
+    let halves = |count: i64| Length::from_eighths(4 * count);
+    assert_eq!((strips("W"), strips("G"), strips("K")), (halves(138), halves(180), halves(45)));
+    let finish = answer.finish.expect("it has a layout");
+    let inches = cutcloth::length::Units::Inches;
+    assert_eq!(finish.top.show(inches), "73 x 90 in");
+    assert_eq!(finish.binding, None, "the pattern lists its own");
+    assert_eq!((finish.panels.count, finish.panels.length), (2, Length::from_inches(98)));
+    assert_eq!(finish.backing_amount.amount.show(), "5 1/2 yd");
+    assert_eq!(finish.batting.show(inches), "81 x 98 in");
+}

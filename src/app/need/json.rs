@@ -3,8 +3,9 @@
 use serde_json::{Value, json};
 
 use crate::app::need::{Assumptions, Borders, Join};
+use crate::cutting::Layout;
 use crate::length::Length;
-use crate::need::{AtWidth, Finish, Need, RoleNeed, Worked};
+use crate::need::{AtWidth, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
 use crate::pattern::{Pattern, Size};
 
 /// The whole answer.
@@ -63,7 +64,34 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
         "at": amounts(&role.at),
         "other_widths": others,
         "works_from": holds,
+        "from": role.cuts.iter().map(from_cut).collect::<Vec<_>>(),
     })
+}
+
+fn from_cut(from: &FromCut) -> Value {
+    let sheets = |sheets: &Sheets| json!({"count": sheets.count, "bound": sheets.bound});
+    let sets = from.sets.iter().map(|(sets, each)| json!({"sets": sets, "each": sheets(each)}));
+    json!({
+        "cut": from.cut.entry().name,
+        "all": from.all.as_ref().map(sheets),
+        "sets": sets.collect::<Vec<_>>(),
+    })
+}
+
+/// Where every piece lies when the least length is cut; empty when plain strips are the best known.
+fn layout(at: &AtWidth) -> Vec<Value> {
+    let pieces = at.layout.as_ref().map(Layout::pieces).unwrap_or_default();
+    let pieces = pieces.into_iter().map(|(piece, rect, turned)| {
+        json!({
+            "piece": piece,
+            "x": rect.x.ticks(),
+            "y": rect.y.ticks(),
+            "width": rect.width.ticks(),
+            "height": rect.height.ticks(),
+            "turned": turned,
+        })
+    });
+    pieces.collect()
 }
 
 fn amounts(at: &AtWidth) -> Value {
@@ -93,6 +121,7 @@ fn amounts(at: &AtWidth) -> Value {
         "at_least": worked(&at.by_least),
         "bound": at.bound.ticks(),
         "proved": at.is_proved(),
+        "layout": layout(at),
     })
 }
 

@@ -3,8 +3,9 @@
 use std::fmt::Write as _;
 
 use crate::app::need::{Assumptions, Borders, Join};
+use crate::cutting::{self, Axis, CutOff, Rect};
 use crate::length::Length;
-use crate::need::{AtWidth, Band, Finish, Need, RoleNeed, Worked};
+use crate::need::{AtWidth, Band, Finish, Need, RoleNeed, Sheets, Worked};
 use crate::pattern::Pattern;
 
 /// The whole answer.
@@ -79,7 +80,7 @@ fn table(answer: &Need, how: &Assumptions) -> String {
     }
     out +=
         "  strips: one depth of strip for each size, nothing shared between depths, as patterns print it\n";
-    out += "  least: the shortest found when straight cuts may share a strip; needs its own cutting layout\n";
+    out += "  least: the shortest found when straight cuts may share a strip; --cutting shows how\n";
     out
 }
 
@@ -94,6 +95,7 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
     }
     out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
     out += &least(at, how);
+    out += &from_cuts(role, how);
     for (amount, from) in &role.holds {
         let said = match from {
             Some(width) if *width <= how.width => {
@@ -125,6 +127,9 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
         };
         let _ = writeln!(out, "  at {}: {said}", width.show(how.units));
     }
+    if how.cutting {
+        out += &working_order(at, how);
+    }
     out
 }
 
@@ -147,6 +152,71 @@ fn strips(at: &AtWidth, bands: &[Band], how: &Assumptions) -> String {
         });
         let gives = gives.collect::<Vec<_>>().join(" and ");
         let _ = writeln!(out, "    {} with {gives}: {} of the width", band.times, show(band.used));
+    }
+    out
+}
+
+/// Squares, strips and fat quarters a role may be taken from.
+fn from_cuts(role: &RoleNeed, how: &Assumptions) -> String {
+    let mut out = String::new();
+    for from in &role.cuts {
+        let entry = from.cut.entry();
+        let sides = [entry.width, entry.length].map(|side| side.unwrap_or_default());
+        let _ = write!(
+            out,
+            "  from {} of {} x {}: ",
+            entry.name,
+            sides[0].show_bare(how.units),
+            sides[1].show(how.units)
+        );
+        let count = |sheets: Sheets| {
+            if sheets.bound == sheets.count {
+                sheets.count.to_string()
+            } else {
+                format!("{} (fewer than {} do not do)", sheets.count, sheets.bound)
+            }
+        };
+        match from.all {
+            None => out += "a piece does not go into it",
+            Some(all) => {
+                let _ = write!(out, "{} if prints may be shared", count(all));
+            }
+        }
+        for (sets, sheets) in &from.sets {
+            let _ = write!(out, "; {} of one print each, {} a set", many_sets(*sets), count(*sheets));
+        }
+        out += "\n";
+    }
+    out
+}
+
+fn many_sets(sets: usize) -> String {
+    format!("{sets} set{}", if sets == 1 { "" } else { "s" })
+}
+
+/// The cuts of the least length, in the order in which they are made.
+fn working_order(at: &AtWidth, how: &Assumptions) -> String {
+    let Some(layout) = &at.layout else { return String::new() };
+    let show = |length: Length| length.show(how.units);
+    let what = |off: &CutOff, rect: &Rect| match off {
+        CutOff::Piece { kind, .. } => at.wanted[*kind].labels.join(", "),
+        CutOff::Strip => format!("a part {} x {}", rect.width.show_bare(how.units), show(rect.height)),
+        CutOff::Leftover => "left over".to_owned(),
+    };
+    let mut out = "  cutting the least length, in working order:\n".to_owned();
+    for step in cutting::steps(layout) {
+        let edge = if step.axis == Axis::Width { "left" } else { "lower" };
+        let region = &step.region;
+        let _ = writeln!(
+            out,
+            "    {}. of the part {} x {}, cut {} from its {edge} edge: {}; remains: {}",
+            step.order,
+            region.width.show_bare(how.units),
+            show(region.height),
+            show(step.at),
+            what(&step.off.1, &step.off.0),
+            what(&step.rest.1, &step.rest.0)
+        );
     }
     out
 }
