@@ -18,8 +18,6 @@ pub struct Rules {
     pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
     pub effort: u32,
-    /// An extra limit by the clock; the answer may then differ from run to run, and says so.
-    pub seconds: Option<f64>,
 }
 
 /// Weights by family, in hundredths.
@@ -62,7 +60,6 @@ impl Default for Rules {
             alternatives: true,
             units: Units::Inches,
             effort: 100,
-            seconds: None,
         }
     }
 }

@@ -16,6 +16,7 @@ mod counts;
 mod decided;
 mod edges;
 mod fault;
+mod fields;
 mod opened;
 mod reading;
 mod record;

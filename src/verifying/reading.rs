@@ -3,12 +3,13 @@
 //!
 //! Read by hand rather than derived: a derived reader stops at the first fault.
 
-use serde_json::{Map, Number, Value};
+use serde_json::{Map, Value};
 
 use super::fault::{Fault, Faults, Rule};
+use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Across, Alternative, Cut, CutPiece, Fabric, InputNames, LONGEST, PlacedSet, Purchase, Reason, Record,
-    Rect, Relaxed, Rules, SetName, Sheet, Short, Ticks, Total, Verdict,
+    Across, Alternative, Cut, CutPiece, Fabric, InputNames, PlacedSet, Purchase, Reason, Record, Rect,
+    Relaxed, Rules, SetName, Sheet, Short, Total, Verdict,
 };
 use crate::length::Length;
 
@@ -54,22 +55,6 @@ pub(super) fn input_names(text: &str) -> Result<InputNames, Vec<Fault>> {
         }
     }
     Err(reader.faults.into_list())
-}
-
-struct Reader {
-    faults: Faults,
-}
-
-/// An object and the path to it, such as `sheets[2].pieces[0]`.
-struct Object<'a> {
-    fields: Option<&'a Map<String, Value>>,
-    path: String,
-}
-
-impl Object<'_> {
-    fn path_to(&self, name: &str) -> String {
-        if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
-    }
 }
 
 impl Reader {
@@ -147,14 +132,12 @@ impl Reader {
         let weights = self.inner(&rules, "weights");
         let weights =
             ["scrap", "precut", "fat_quarter", "yardage"].map(|family| self.weight(&weights, family));
-        let seconds = self.field(&rules, "seconds").map(Value::to_string).unwrap_or_default();
         let relaxed = self.list(&rules, "relaxed", Reader::relaxed);
         let rules = Rules {
             weights,
             useful_side: self.length(&rules, "useful_side"),
             allowance: self.length(&rules, "allowance"),
             effort: self.count(&rules, "effort"),
-            seconds,
         };
         (rules, relaxed.into_iter().flatten().collect())
     }
@@ -313,166 +296,9 @@ impl Reader {
     }
 }
 
-// The kinds of field.
-impl Reader {
-    fn wrong(&mut self, path: &str, found: &str) {
-        self.faults.add(Rule::Field, &format!("field \"{path}\""), found.to_owned());
-    }
-
-    fn object<'a>(&mut self, value: &'a Value, path: &str) -> Object<'a> {
-        let fields = value.as_object();
-        if fields.is_none() {
-            self.wrong(path, "expected an object");
-        }
-        Object { fields, path: path.to_owned() }
-    }
-
-    /// The field, reported when missing; of something that is no object nothing more is reported.
-    fn field<'a>(&mut self, object: &Object<'a>, name: &str) -> Option<&'a Value> {
-        let found = object.fields?.get(name);
-        if found.is_none() {
-            self.wrong(&object.path_to(name), "it is missing");
-        }
-        found
-    }
-
-    fn inner<'a>(&mut self, object: &Object<'a>, name: &str) -> Object<'a> {
-        let path = object.path_to(name);
-        match self.field(object, name) {
-            Some(value) => self.object(value, &path),
-            None => Object { fields: None, path },
-        }
-    }
-
-    fn list<T>(
-        &mut self,
-        object: &Object<'_>,
-        name: &str,
-        read: impl Fn(&mut Reader, &Object<'_>) -> T,
-    ) -> Vec<T> {
-        let path = object.path_to(name);
-        let Some(value) = self.field(object, name) else { return Vec::new() };
-        let Some(items) = value.as_array() else {
-            self.wrong(&path, "expected a list");
-            return Vec::new();
-        };
-        let mut found = Vec::with_capacity(items.len());
-        for (index, item) in items.iter().enumerate() {
-            let item = self.object(item, &format!("{path}[{index}]"));
-            found.push(read(self, &item));
-        }
-        found
-    }
-
-    fn text(&mut self, object: &Object<'_>, name: &str) -> String {
-        self.read(object, name, "a text", |value| value.as_str().map(str::to_owned)).unwrap_or_default()
-    }
-
-    fn maybe_text(&mut self, object: &Object<'_>, name: &str) -> Option<String> {
-        self.read(object, name, "a text or null", |value| match value {
-            Value::Null => Some(None),
-            Value::String(text) => Some(Some(text.clone())),
-            _ => None,
-        })
-        .flatten()
-    }
-
-    fn flag(&mut self, object: &Object<'_>, name: &str) -> bool {
-        self.read(object, name, "true or false", Value::as_bool).unwrap_or_default()
-    }
-
-    fn whole(&mut self, object: &Object<'_>, name: &str) -> i64 {
-        self.read(object, name, "a whole number of at most 64 bits", Value::as_i64).unwrap_or_default()
-    }
-
-    fn count(&mut self, object: &Object<'_>, name: &str) -> u64 {
-        self.read(object, name, "a whole number from 0 to 4294967295", small_count).unwrap_or_default()
-    }
-
-    fn maybe_count(&mut self, object: &Object<'_>, name: &str) -> Option<u64> {
-        self.read(object, name, "a whole number from 0 to 4294967295, or null", |value| match value {
-            Value::Null => Some(None),
-            value => small_count(value).map(Some),
-        })
-        .flatten()
-    }
-
-    fn numbers(&mut self, object: &Object<'_>, name: &str) -> Vec<u64> {
-        self.read(object, name, "a list of whole numbers", |value| {
-            value.as_array()?.iter().map(small_count).collect()
-        })
-        .unwrap_or_default()
-    }
-
-    fn weight(&mut self, object: &Object<'_>, name: &str) -> u32 {
-        u32::try_from(self.count(object, name)).unwrap_or_default()
-    }
-
-    fn length(&mut self, object: &Object<'_>, name: &str) -> Ticks {
-        self.read(object, name, "a length in whole ticks, not negative, at most 2^40", |value| {
-            value.as_i64().filter(|ticks| (0..=LONGEST).contains(ticks))
-        })
-        .unwrap_or_default()
-    }
-
-    fn read<T>(
-        &mut self,
-        object: &Object<'_>,
-        name: &str,
-        expected: &str,
-        take: impl Fn(&Value) -> Option<T>,
-    ) -> Option<T> {
-        let value = self.field(object, name)?;
-        let taken = take(value);
-        if taken.is_none() {
-            let mut found = value.to_string();
-            if found.chars().count() > 40 {
-                found = found.chars().take(40).chain("...".chars()).collect();
-            }
-            self.wrong(&object.path_to(name), &format!("found {found}; expected {expected}"));
-        }
-        taken
-    }
-}
-
-fn small_count(value: &Value) -> Option<u64> {
-    value.as_u64().filter(|&number| number <= u64::from(u32::MAX))
-}
-
-/// A decimal number as whole hundredths; `None` when it has more than two decimals or an exponent.
-///
-/// Taken from its decimal text, so that no binary fraction comes into it.
-fn hundredths(number: &Number) -> Option<i128> {
-    let text = number.to_string();
-    let (sign, digits) = text.strip_prefix('-').map_or((1, text.as_str()), |rest| (-1, rest));
-    let (whole, decimals) = digits.split_once('.').unwrap_or((digits, ""));
-    let decimals = decimals.trim_end_matches('0');
-    if decimals.len() > 2 || whole.len() > 18 {
-        return None;
-    }
-    let whole: i128 = whole.parse().ok()?;
-    let decimals: i128 = format!("{decimals:0<2}").parse().ok()?;
-    Some(sign * (whole * 100 + decimals))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn money(text: &str) -> Option<i128> {
-        hundredths(&serde_json::from_str(text).expect("a number"))
-    }
-
-    #[test]
-    fn money_is_read_in_whole_hundredths() {
-        assert_eq!(money("3.25"), Some(325));
-        assert_eq!(money("3"), Some(300));
-        assert_eq!(money("3.5"), Some(350));
-        assert_eq!(money("0.1"), Some(10));
-        assert_eq!(money("-2.05"), Some(-205));
-        assert_eq!(money("3.255"), None);
-        assert_eq!(money("1e300"), None);
-    }
 
     #[test]
     fn every_missing_field_is_reported_at_once() {

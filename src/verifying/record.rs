@@ -51,8 +51,6 @@ pub(super) struct Rules {
     pub(super) useful_side: Ticks,
     pub(super) allowance: Ticks,
     pub(super) effort: u64,
-    /// As written; only compared.
-    pub(super) seconds: String,
 }
 
 /// One change that an alternative makes to what was asked.

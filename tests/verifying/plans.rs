@@ -217,7 +217,7 @@ pub(crate) fn record(answer: Answer) -> Value {
         },
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
-            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "seconds": null,
+            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100,
             "relaxed": answer.relaxed,
         },
         "fabric": {"opened": opened, "bound": opened - 7, "proved": false},

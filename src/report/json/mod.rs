@@ -91,7 +91,6 @@ impl Situation<'_> {
             useful_side: rules.useful_side.ticks(),
             allowance: self.job.settings.allowance.ticks(),
             effort: rules.effort,
-            seconds: rules.seconds,
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
         }
     }

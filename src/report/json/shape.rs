@@ -40,7 +40,6 @@ pub(super) struct RulesRecord {
     pub(super) useful_side: i64,
     pub(super) allowance: i64,
     pub(super) effort: u32,
-    pub(super) seconds: Option<f64>,
     pub(super) relaxed: Vec<RelaxedRecord>,
 }
 
