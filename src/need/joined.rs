@@ -29,6 +29,15 @@ pub(super) fn at_width(pattern: &Pattern, width: Length, how: &Assumptions) -> R
     Ok(changed)
 }
 
+/// True when the pieces are others on fabric of another width.
+pub(super) fn follows_width(pattern: &Pattern, how: &Assumptions) -> bool {
+    pattern.layout.as_ref().is_some_and(|layout| {
+        how.borders == Borders::Crosswise
+            || layout.sashing.as_ref().is_some_and(|sashing| sashing.strip.is_some())
+            || layout.borders.iter().any(|border| border.strip.is_some())
+    })
+}
+
 fn restated(
     layout: &Layout,
     top: &Top,

@@ -275,10 +275,19 @@ fn holds(at: &AtWidth, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Ve
 /// The least usable width from which plain strips of a role, spare included, come out of `length`; joined strips
 /// are taken across each width tried.
 pub fn least_width(length: Length, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Option<Length> {
-    width::least(how.width, how.units, |width| {
-        let Ok(pattern) = joined::at_width(pattern, width, how) else { return false };
-        let all = wanted_of(&pattern, how);
-        let Some((_, sizes)) = all.iter().find(|(id, _)| *id == role) else { return false };
+    let sizes_of = |pattern: &Pattern| {
+        let all = wanted_of(pattern, how);
+        all.into_iter().find(|(id, _)| *id == role).map(|(_, sizes)| sizes)
+    };
+    let holds = |width: Length, sizes: &[Wanted]| {
         plain(width, sizes).is_ok_and(|strips| how.spare.total(strips.length, strips.deepest()) <= length)
-    })
+    };
+    if joined::follows_width(pattern, how) {
+        return width::least(how.width, how.units, |width| {
+            let there = joined::at_width(pattern, width, how).ok();
+            there.and_then(|pattern| sizes_of(&pattern)).is_some_and(|sizes| holds(width, &sizes))
+        });
+    }
+    let sizes = sizes_of(&joined::at_width(pattern, how.width, how).ok()?)?;
+    width::least(how.width, how.units, |width| holds(width, &sizes))
 }
