@@ -15,7 +15,7 @@ pub fn length(size: Size, extra: Length) -> Length {
 
 /// Strip width of a double-fold binding that shows `finished` on either side: four times, and 1/2 in for two seam
 /// allowances. FM Quilters, "When binding, there will be math",
-/// https://fmquilters.org/tip-of-the-week-when-binding-there-will-be-math/.
+/// <https://fmquilters.org/tip-of-the-week-when-binding-there-will-be-math/>.
 pub fn strip_width(finished: Length) -> Length {
     finished + finished + finished + finished + Length::from_eighths(4)
 }

@@ -72,7 +72,7 @@ pub enum Borders {
 }
 
 /// Usable width taken when none is given: Marsha McCloskey, "How to figure yardage for a quilt", Feathered Star
-/// Productions blog, https://featheredstar.wordpress.com/category/faqs/; magazines print 42 in.
+/// Productions blog, <https://featheredstar.wordpress.com/category/faqs/>; magazines print 42 in.
 pub const USUAL_WIDTH: Length = Length::from_inches(40);
 
 /// Steps of search for each fabric and width unless said otherwise: a second or so on an ordinary machine.

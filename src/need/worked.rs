@@ -10,7 +10,7 @@ pub struct Spare {
     /// 1 in is taken unless said otherwise.
     pub squaring: Length,
     /// Percent of the exact length. Marsha McCloskey, "How to figure yardage for a quilt", takes 6 for shrinkage
-    /// (running inches x 1.06), https://featheredstar.wordpress.com/category/faqs/; 0 unless said otherwise.
+    /// (running inches x 1.06), <https://featheredstar.wordpress.com/category/faqs/>; 0 unless said otherwise.
     pub percent: u32,
     /// One whole strip more when the deepest is deeper than this: a house rule of designers for cuts over 8 in.
     pub strip_over: Option<Length>,
