@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::fabric::Cut;
 use crate::length::{Area, Length};
+use crate::pattern::rules::{self, RoleRules, Waived};
 use crate::pattern::{BlockId, Count, Matching, Pattern, RoleId, Shape};
 
 /// Index of a set in [`Demand::sets`].
@@ -21,6 +22,8 @@ pub struct Demand {
     pub sets: Vec<Set>,
     /// Every rectangle, one entry each.
     pub pieces: Vec<Piece>,
+    /// The rules in force, by role.
+    pub rules: Vec<RoleRules>,
 }
 
 /// Changes to a pattern's demand that only an alternative makes.
@@ -30,6 +33,8 @@ pub struct Loosened {
     pub mixed: Vec<(BlockId, u32, RoleId)>,
     /// Blocks of which only the first so many copies are made.
     pub makes: BTreeMap<BlockId, u32>,
+    /// Rules between fabrics that are given up.
+    pub waived: Vec<Waived>,
 }
 
 /// Pieces that one matching rule ties to one print.
@@ -95,7 +100,7 @@ impl Demand {
 
     /// Expands `pattern` to its pieces and sets, with the changes an alternative may make.
     pub fn expand(pattern: &Pattern, changes: &Loosened) -> Demand {
-        let mut demand = Demand::default();
+        let mut demand = Demand { rules: rules::in_force(pattern, &changes.waived), ..Demand::default() };
         let mut quilt_sets: BTreeMap<RoleId, SetId> = BTreeMap::new();
         for (block_index, block) in pattern.blocks.iter().enumerate() {
             let block_id = BlockId(block_index);

@@ -56,6 +56,46 @@ impl RoleRules {
     }
 }
 
+/// A rule that an alternative gives up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Waived {
+    /// The two roles may share a print, whichever of them stated the rule.
+    Different(RoleId, RoleId),
+    /// Any number of block copies may be alike in this role.
+    AtMost(RoleId),
+    /// The role may take prints that are not among those named.
+    Only(RoleId),
+    /// The role may take the prints that were ruled out.
+    Never(RoleId),
+}
+
+/// The rules of every role by number, without those waived. `different` is mutual: each of two roles names the
+/// other, whichever stated it.
+pub fn in_force(pattern: &Pattern, waived: &[Waived]) -> Vec<RoleRules> {
+    let mut rules: Vec<RoleRules> = pattern.roles.iter().map(|role| role.rules.clone()).collect();
+    for (index, role) in pattern.roles.iter().enumerate() {
+        for other in &role.rules.different {
+            rules[other.0].different.push(RoleId(index));
+        }
+    }
+    for rules in &mut rules {
+        rules.different.sort_unstable();
+        rules.different.dedup();
+    }
+    for waiver in waived {
+        match *waiver {
+            Waived::Different(one, other) => {
+                rules[one.0].different.retain(|&role| role != other);
+                rules[other.0].different.retain(|&role| role != one);
+            }
+            Waived::AtMost(role) => rules[role.0].at_most = None,
+            Waived::Only(role) => rules[role.0].only = Choice::default(),
+            Waived::Never(role) => rules[role.0].never = Choice::default(),
+        }
+    }
+    rules
+}
+
 /// The rules of `pattern` that planning would pass over in silence, each as an error.
 ///
 /// Whoever plans reports these before it starts, and takes a rule off this list when it obeys it.

@@ -146,7 +146,8 @@ fn attempt_whole(inputs: &Inputs<'_>, changes: Changes) -> Tried {
 }
 
 fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
-    let loosened = Loosened { mixed: changes.mixed.clone(), makes: changes.makes.clone() };
+    let loosened =
+        Loosened { mixed: changes.mixed.clone(), makes: changes.makes.clone(), waived: Vec::new() };
     let demand = Demand::expand(inputs.pattern, &loosened);
     let mut stash = inputs.stash.clone();
     for purchase in &changes.bought {
