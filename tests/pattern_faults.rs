@@ -178,6 +178,22 @@ fn too_few_strips_for_a_border_are_refused() {
 }
 
 #[test]
+fn a_color_that_is_no_plain_color_is_told_with_those_that_are() {
+    let text = r#"
+        [role.A]
+        only = { color = ["Gray", "beige"] }
+        [[block]]
+        name = "One"
+        finished = "4 in"
+        rows = ["A"]
+    "#;
+    let problem = only_problem(text);
+    assert_eq!((problem.code, problem.place.line), ("T108", Some(3)));
+    assert!(problem.message.contains("\"beige\"") && !problem.message.contains("Gray"), "{problem}");
+    assert!(problem.help.contains("brown, black, grey, white"), "{problem}");
+}
+
+#[test]
 fn rules_that_plan_would_pass_over_are_refused_by_name() {
     let text = r#"
         [role.A]

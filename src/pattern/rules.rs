@@ -1,7 +1,7 @@
 //! What a role's fabric must or must not be: rules between fabrics, plain data.
 
 use crate::diagnostic::{Diagnostic, Place, Severity};
-use crate::fabric::Value;
+use crate::fabric::{ColorGroup, Value};
 use crate::pattern::{Pattern, RoleId};
 
 /// The rules of one role beyond its matching. The default is no rule at all.
@@ -24,8 +24,8 @@ pub struct RoleRules {
 pub struct Choice {
     /// Names of prints, as the stash writes them.
     pub prints: Vec<String>,
-    /// Colour groups in words.
-    pub colors: Vec<String>,
+    /// Colour groups.
+    pub colors: Vec<ColorGroup>,
     /// Light, medium or dark.
     pub values: Vec<Value>,
 }

@@ -1,6 +1,6 @@
 //! What is on the shelf: prints and lots, plain data.
 
-use crate::fabric::{Cut, Price, Trued, Value};
+use crate::fabric::{ColorGroup, Cut, Price, Trued, Value, color_group};
 use crate::length::Length;
 
 mod color;
@@ -100,5 +100,25 @@ impl Stash {
     /// The print with this id.
     pub fn print(&self, id: PrintId) -> &Print {
         &self.prints[id.0]
+    }
+
+    /// The colour of a print: as its first lot that states one writes it.
+    pub fn print_color(&self, print: PrintId) -> Option<&str> {
+        self.lots_of(print).find_map(|lot| lot.color.as_deref())
+    }
+
+    /// The colour group of a print, when its colour is stated and is one we know.
+    pub fn print_color_group(&self, print: PrintId) -> Option<ColorGroup> {
+        self.print_color(print).and_then(color_group)
+    }
+
+    /// The value of a print: that of its first lot which states one.
+    pub fn print_value(&self, print: PrintId) -> Option<Value> {
+        self.lots_of(print).find_map(|lot| lot.value)
+    }
+
+    /// The lots of a print, in file order.
+    pub fn lots_of(&self, print: PrintId) -> impl Iterator<Item = &Lot> {
+        self.lots.iter().filter(move |lot| lot.print == print)
     }
 }

@@ -1,6 +1,6 @@
 //! `[role]`: the fabrics of the pattern and their rules.
 
-use crate::fabric::Cut;
+use crate::fabric::{COLOR_WORDS, Cut};
 use crate::pattern::expand::RoleUse;
 use crate::pattern::file::keys::{Item, Keys};
 use crate::pattern::file::source::{Source, code, did_you_mean};
@@ -132,12 +132,13 @@ fn choice(key: &str, keys: &Keys, source: &mut Source) -> Choice {
     let mut choice = Choice::default();
     let Some(table) = keys.get(key, source).and_then(|item| item.table(source)) else { return choice };
     table.only(&["print", "color", "value"], source);
-    let texts = |key: &str, source: &mut Source| -> Vec<String> {
-        let texts = table.get(key, source).and_then(|item| item.texts(source));
-        texts.unwrap_or_default().into_iter().map(|(text, _)| text).collect()
-    };
-    choice.prints = texts("print", source);
-    choice.colors = texts("color", source);
+    if let Some(item) = table.get("print", source) {
+        let names = item.texts(source).unwrap_or_default();
+        choice.prints = names.into_iter().map(|(name, _)| name).collect();
+    }
+    if let Some(item) = table.get("color", source) {
+        choice.colors = word_list(&item, COLOR_WORDS, source).unwrap_or_default();
+    }
     if let Some(item) = table.get("value", source) {
         choice.values = word_list(&item, VALUES, source).unwrap_or_default();
     }

@@ -175,5 +175,5 @@ pub(crate) fn print_of(here: &Situation<'_>, piece: &Piece) -> Option<PrintId> {
 
 /// The colour of a print: that of its first lot which has one.
 pub(crate) fn color(here: &Situation<'_>, print: PrintId) -> Option<String> {
-    here.stash.lots.iter().filter(|lot| lot.print == print).find_map(|lot| lot.color.clone())
+    here.stash.print_color(print).map(str::to_owned)
 }
