@@ -24,7 +24,6 @@ pub mod plan;
 mod polish;
 mod pool;
 mod price;
-mod purchase;
 mod reason;
 pub mod rules;
 mod search;

@@ -2,7 +2,10 @@
 
 use crate::fabric::{Cut, Family, Price};
 use crate::length::Length;
-use crate::planning::alternative::{Inputs, Tried, attempt, with};
+use crate::planning::alternative::Inputs;
+use crate::planning::alternative::attempt::{Tried, attempt, decided};
+use crate::planning::alternative::changes::SetName;
+use crate::planning::alternative::trim::trimmed;
 use crate::planning::plan::Change;
 use crate::stash::{Lot, Print, PrintId, Stash};
 
@@ -107,20 +110,22 @@ pub(super) fn cheapest(inputs: &Inputs<'_>, base: &Tried) -> Option<Tried> {
         let each: &[u32] = if offer.cut.entry().family == Family::Precut { &[1, 2] } else { &[1] };
         for &count in each {
             let offer = Purchase { count, ..offer.clone() };
-            let limit = best.as_ref().map(|tried| cost(inputs, tried.bought()));
+            let limit = best.as_ref().map(|tried| cost(inputs, &tried.changes.bought));
             if let Some(tried) = by_count(inputs, base, &offer, limit) {
                 best = Some(tried);
             }
         }
     }
     let held = wanted_print(inputs, base).map_or(Which::New(1), Which::Held);
-    let limit = best.as_ref().map(|tried| cost(inputs, tried.bought()));
-    by_length(inputs, base, &held, limit).or(best)
+    let limit = best.as_ref().map(|tried| cost(inputs, &tried.changes.bought));
+    by_length(inputs, base, &held, limit).or(best).map(|tried| trimmed(inputs, tried))
 }
 
 /// When the quilter decided one print for what is short, more of that one is wanted.
 fn wanted_print(inputs: &Inputs<'_>, base: &Tried) -> Option<PrintId> {
-    let mut prints = base.short_pins(inputs);
+    let short: Vec<SetName> = base.short_sets().map(|set| SetName::of(&base.demand, set)).collect();
+    let near = decided(inputs).filter(|(set, _)| short.iter().any(|short| set.holds(short)));
+    let mut prints: Vec<PrintId> = near.map(|(_, print)| print).collect();
     prints.sort_unstable();
     prints.dedup();
     match prints[..] {
@@ -155,7 +160,7 @@ fn by_count(inputs: &Inputs<'_>, base: &Tried, offer: &Purchase, limit: Option<C
     fewest(i64::from(MOST_PRINTS), |prints| {
         let bought = list(prints);
         let dear = limit.is_some_and(|limit| cost(inputs, &bought) >= limit);
-        (!dear).then(|| attempt(inputs, with(base, |changes| changes.bought.extend(bought))))
+        (!dear).then(|| attempt(inputs, base.with(|changes| changes.bought.extend(bought))))
     })
 }
 
@@ -176,7 +181,7 @@ fn by_length(inputs: &Inputs<'_>, base: &Tried, print: &Which, limit: Option<Cos
         let price = rate.map(|(price, of)| Price((price * length.ticks() + of - 1) / of));
         let purchase = Purchase { print: print.clone(), cut, width, length, count: 1, price };
         let dear = limit.is_some_and(|limit| cost(inputs, std::slice::from_ref(&purchase)) >= limit);
-        (!dear).then(|| attempt(inputs, with(base, |changes| changes.bought.push(purchase))))
+        (!dear).then(|| attempt(inputs, base.with(|changes| changes.bought.push(purchase))))
     })
 }
 

@@ -1,0 +1,109 @@
+//! Planning the inputs as changed.
+
+use crate::pattern::demand::{Demand, SetId};
+use crate::placements;
+use crate::planning::alternative::Inputs;
+use crate::planning::alternative::changes::{Changes, SetName};
+use crate::planning::alternative::trim::trimmed;
+use crate::planning::plan::{Outcome, Verdict};
+use crate::planning::{Depth, Task, solve};
+use crate::stash::{PrintId, Stash};
+
+/// Rounds in which more may be changed of the same kind before giving up.
+const WIDENINGS: usize = 4;
+
+/// A changed task and what planning it gave.
+#[derive(Clone)]
+pub(super) struct Tried {
+    pub(super) changes: Changes,
+    pub(super) stash: Stash,
+    pub(super) demand: Demand,
+    pub(super) outcome: Outcome,
+}
+
+impl Tried {
+    pub(super) fn fits(&self) -> bool {
+        self.outcome.verdict == Verdict::Fits
+    }
+
+    /// How many sets it leaves short.
+    pub(super) fn short(&self) -> usize {
+        self.outcome.plan.short.len()
+    }
+
+    /// The sets it leaves short, by their number in its own demand.
+    pub(super) fn short_sets(&self) -> impl Iterator<Item = SetId> {
+        self.outcome.plan.short.iter().map(|short| short.set)
+    }
+
+    /// As this, with more changed.
+    pub(super) fn with(&self, change: impl FnOnce(&mut Changes)) -> Changes {
+        let mut changes = self.changes.clone();
+        change(&mut changes);
+        changes
+    }
+}
+
+/// The sets of the unchanged demand for which the quilter decided a print, with the print.
+pub(super) fn decided<'a>(inputs: &'a Inputs<'_>) -> impl Iterator<Item = (SetName, PrintId)> + 'a {
+    let pinned = inputs.pins.iter().enumerate().filter_map(|(set, pin)| Some((SetId(set), (*pin)?)));
+    pinned.map(|(set, print)| (SetName::of(inputs.demand, set), print))
+}
+
+/// Plans the inputs with `changes`, for the verdict only: a try that does not fit has no plan.
+pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    attempt_to(inputs, changes, Depth::Verdict)
+}
+
+/// Plans the inputs with `changes`; what is short when it does not fit says what to change next.
+pub(super) fn attempt_whole(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    attempt_to(inputs, changes, Depth::Whole)
+}
+
+/// Changes more and more of what comes out short until it fits, then takes back what was needless. `widen` adds to
+/// the changes by what the last try left short, and says whether it added anything.
+pub(super) fn widened(
+    inputs: &Inputs<'_>,
+    start: &Tried,
+    mut widen: impl FnMut(&Tried, &mut Changes) -> bool,
+) -> Option<Tried> {
+    let mut last = start.clone();
+    for _ in 0..WIDENINGS {
+        let mut changes = last.changes.clone();
+        if !widen(&last, &mut changes) {
+            return None;
+        }
+        last = attempt_whole(inputs, changes);
+        if last.fits() {
+            return Some(trimmed(inputs, last));
+        }
+    }
+    None
+}
+
+fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
+    let loosened = changes.loosened(|block| inputs.pattern.blocks[block.0].make);
+    let demand = Demand::expand(inputs.pattern, &loosened);
+    let mut stash = inputs.stash.clone();
+    for purchase in &changes.bought {
+        purchase.add_to(&mut stash, inputs.rules.allowance);
+    }
+    let (mut pins, _) = placements::pins(inputs.placements, &stash, inputs.pattern, &demand);
+    for (number, pin) in pins.iter_mut().enumerate().filter(|(_, pin)| pin.is_some()) {
+        let set = SetName::of(&demand, SetId(number));
+        if changes.freed.iter().any(|freed| freed.holds(&set)) {
+            *pin = None;
+        }
+    }
+    let released: Vec<_> = changes.released.iter().copied().collect();
+    let task = Task {
+        stash: &stash,
+        pattern: inputs.pattern,
+        demand: &demand,
+        pins: &pins,
+        released: &released,
+        rules: inputs.rules,
+    };
+    let outcome = solve(&task, depth, &mut inputs.answers.borrow_mut(), &mut |_| {});
+    Tried { changes, stash, demand, outcome }
+}

@@ -1,0 +1,106 @@
+//! What may be changed together, as a list of single things that can be taken back one by one.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::pattern::demand::{Demand, Loosened, SetId};
+use crate::pattern::{BlockId, Matching, RoleId};
+use crate::planning::alternative::purchase::Purchase;
+use crate::stash::LotId;
+
+/// What is changed together.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Changes {
+    /// Kept-back lots that may be used.
+    pub(super) released: BTreeSet<LotId>,
+    /// Sets whose decided print is given up.
+    pub(super) freed: BTreeSet<SetName>,
+    /// Block copies and roles whose matching is given up.
+    pub(super) mixed: BTreeSet<(BlockId, u32, RoleId)>,
+    /// How many copies of a block are left out.
+    pub(super) left_out: BTreeMap<BlockId, u32>,
+    pub(super) bought: Vec<Purchase>,
+}
+
+/// One thing that can be taken back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Single {
+    Released(LotId),
+    Freed(SetName),
+    Mixed((BlockId, u32, RoleId)),
+    /// One of the copies left out.
+    LeftOut(BlockId),
+}
+
+impl Changes {
+    /// What of the pattern's wishes is taken back.
+    pub(super) fn loosened(&self, makes: impl Fn(BlockId) -> u32) -> Loosened {
+        let make = |(&block, &out): (&BlockId, &u32)| (block, makes(block).saturating_sub(out));
+        Loosened {
+            mixed: self.mixed.iter().copied().collect(),
+            makes: self.left_out.iter().map(make).collect(),
+            waived: Vec::new(),
+        }
+    }
+
+    /// Everything that can be taken back. Purchases are no part of it: they are bought as few as will do.
+    pub(super) fn singles(&self) -> Vec<Single> {
+        let released = self.released.iter().copied().map(Single::Released);
+        let freed = self.freed.iter().cloned().map(Single::Freed);
+        let mixed = self.mixed.iter().copied().map(Single::Mixed);
+        let left_out = self
+            .left_out
+            .iter()
+            .flat_map(|(&block, &out)| std::iter::repeat_n(Single::LeftOut(block), out as usize));
+        released.chain(freed).chain(mixed).chain(left_out).collect()
+    }
+
+    /// The same with these taken back.
+    pub(super) fn without(&self, singles: &[Single]) -> Changes {
+        let mut less = self.clone();
+        for single in singles {
+            match single {
+                Single::Released(lot) => {
+                    less.released.remove(lot);
+                }
+                Single::Freed(set) => {
+                    less.freed.remove(set);
+                }
+                Single::Mixed(copy) => {
+                    less.mixed.remove(copy);
+                }
+                Single::LeftOut(block) => {
+                    if let Some(out) = less.left_out.get_mut(block) {
+                        *out -= 1;
+                    }
+                    less.left_out.retain(|_, out| *out > 0);
+                }
+            }
+        }
+        less
+    }
+}
+
+/// What a set is in every demand: the numbers of sets change with the changes.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct SetName {
+    block: Option<(BlockId, u32)>,
+    role: RoleId,
+    /// Label and number, for a set of one piece that nothing ties to others.
+    piece: Option<(String, u32)>,
+}
+
+impl SetName {
+    pub(super) fn of(demand: &Demand, id: SetId) -> SetName {
+        let set = demand.set(id);
+        let single = set.pieces.first().filter(|_| set.matching == Matching::Piece);
+        let piece = single.map(|&piece| demand.piece(piece)).map(|piece| (piece.label.clone(), piece.number));
+        SetName { block: set.block, role: set.role, piece }
+    }
+
+    /// True when the other is this set or, its matching being given up, a part of it.
+    pub(super) fn holds(&self, other: &SetName) -> bool {
+        self.role == other.role
+            && (self.block.is_none() || self.block == other.block)
+            && (self.piece.is_none() || self.piece == other.piece)
+    }
+}

@@ -1,0 +1,6 @@
+//! Alternatives: each kind from plan to check, how they are chosen, and why it did not fit.
+
+#[path = "../table/mod.rs"]
+mod table;
+
+mod choice;
