@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::fault::{Faults, Rule};
 use super::record::{Purchase, Relaxed, SetName};
 use crate::fabric::Cut;
+use crate::pattern::rules::RoleRules;
 use crate::pattern::{Block, Matching, Pattern};
 use crate::stash::Stash;
 
@@ -21,6 +22,17 @@ pub(super) struct Changes {
     pub(super) makes: BTreeMap<String, u64>,
     /// What is bought.
     pub(super) bought: Vec<Purchase>,
+    /// Rules between fabrics that are given up: which, of which role, and the other role of `different`.
+    waived: BTreeSet<(Kept, String, Option<String>)>,
+}
+
+/// A rule between fabrics, by its word in the record.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Kept {
+    Different,
+    AtMost,
+    Only,
+    Never,
 }
 
 impl Changes {
@@ -76,6 +88,47 @@ impl Changes {
                 }
                 self.bought.push(purchase.clone());
             }
+            Relaxed::Rule { rule, role, other } => self.waive(rule, role, other.as_deref(), pattern)?,
+        }
+        Ok(())
+    }
+
+    /// True when this rule is given up for this role; `different` is given up for both roles at once.
+    pub(super) fn waives(&self, rule: Kept, role: &str, other: Option<&str>) -> bool {
+        let (role, other) = in_order(role, other);
+        self.waived.contains(&(rule, role.to_owned(), other.map(str::to_owned)))
+    }
+
+    fn waive(
+        &mut self,
+        rule: &str,
+        role: &str,
+        other: Option<&str>,
+        pattern: &Pattern,
+    ) -> Result<(), String> {
+        let rules_of = |name: &str| {
+            let found = pattern.roles.iter().find(|held| held.name == name);
+            found.map(|held| &held.rules).ok_or_else(|| format!("\"rule\": the pattern has no role {name}"))
+        };
+        let rules = rules_of(role)?;
+        let names = |rules: &RoleRules, name: &str| {
+            rules.different.iter().any(|other| pattern.roles[other.0].name == name)
+        };
+        let (kept, is_stated) = match (rule, other) {
+            ("different", Some(other)) => {
+                (Kept::Different, names(rules, other) || names(rules_of(other)?, role))
+            }
+            ("at most", None) => (Kept::AtMost, rules.at_most.is_some()),
+            ("only", None) => (Kept::Only, !rules.only.is_empty()),
+            ("never", None) => (Kept::Never, !rules.never.is_empty()),
+            _ => return Err(format!("\"rule\": \"{rule}\" of role {role} is no rule that can be given up")),
+        };
+        if !is_stated {
+            return Err(format!("\"rule\": role {role} has no such rule as \"{rule}\""));
+        }
+        let (role, other) = in_order(role, other);
+        if !self.waived.insert((kept, role.to_owned(), other.map(str::to_owned))) {
+            return Err(format!("\"rule\": \"{rule}\" is listed twice for role {role}"));
         }
         Ok(())
     }
@@ -101,6 +154,14 @@ impl Changes {
             }
         }
         Ok(())
+    }
+}
+
+/// The two roles of `different` mean the same either way round.
+fn in_order<'a>(role: &'a str, other: Option<&'a str>) -> (&'a str, Option<&'a str>) {
+    match other {
+        Some(other) if other < role => (other, Some(role)),
+        _ => (role, other),
     }
 }
 

@@ -7,6 +7,7 @@ use super::record::{CutPiece, Record, SetName, Sheet, Total};
 use super::supply::Origin;
 use super::wanted::{PieceKind, Want, Wanted};
 use crate::pattern::Pattern;
+use crate::pattern::rules::Direction;
 
 /// How many pieces of each kind come from each print.
 type Cut = BTreeMap<PieceKind, BTreeMap<String, u64>>;
@@ -26,7 +27,7 @@ pub(super) fn check(
     let mut cut = Cut::new();
     for ((sheet, origin), place) in record.sheets.iter().zip(origins).zip(places) {
         for piece in &sheet.pieces {
-            lies_right(piece, origin, place, faults);
+            lies_right(piece, origin, pattern, place, faults);
             comes_from(piece, origin, pattern, place, faults);
             let kind = kind_of(piece);
             *cut.entry(kind).or_default().entry(origin.print.clone()).or_insert(0) += 1;
@@ -59,8 +60,10 @@ fn kind_of(piece: &CutPiece) -> PieceKind {
     }
 }
 
-fn lies_right(piece: &CutPiece, origin: &Origin, place: &str, faults: &mut Faults) {
-    if piece.turned && origin.directional {
+fn lies_right(piece: &CutPiece, origin: &Origin, pattern: &Pattern, place: &str, faults: &mut Faults) {
+    let role = pattern.roles.iter().find(|role| role.name == piece.role);
+    let free = role.is_some_and(|role| role.rules.direction == Direction::Free);
+    if piece.turned && origin.directional && !free {
         let message = format!("piece {} is turned, but {} has an up", piece.label, origin.print);
         faults.add(Rule::Direction, place, message);
     }

@@ -124,6 +124,7 @@ fn plain(name: &str) -> String {
     name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
-fn same(one: &str, other: &str) -> bool {
+/// True when two names differ in case and spaces only.
+pub(super) fn same(one: &str, other: &str) -> bool {
     plain(one) == plain(other)
 }

@@ -7,9 +7,10 @@
 //!
 //! What is not rechecked: that a bound is a bound, and that what is called impossible is so, except where the
 //! reason can be recomputed (`certificate`). Those are claims of the search; the record states what they rest
-//! on. A pattern with a rule that is not checked here is refused rather than passed.
+//! on.
 
 mod alternatives;
+mod between;
 mod certificate;
 mod changes;
 mod counts;
@@ -148,7 +149,6 @@ impl Question {
         pass_on(said, &mut faults);
         let (pattern, said) = pattern::read(&inputs.pattern.name, &inputs.pattern.bytes);
         pass_on(said, &mut faults);
-        pass_on(pattern::rules::not_yet_obeyed(&pattern, &inputs.pattern.name), &mut faults);
         let placements = match &inputs.placements {
             None => Placements::default(),
             Some(source) => {
@@ -180,6 +180,7 @@ impl Question {
         }
         supply.close(&mut faults);
         counts::check(record, &origins, &places, &wanted, &self.pattern, &mut faults);
+        between::check(record, &origins, &self.stash, &self.pattern, &changes, &mut faults);
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
         statements::check(record, &mut faults);

@@ -160,6 +160,11 @@ impl Reader {
                 make: self.count(item, "make"),
             }),
             "buy" => Some(Relaxed::Buy(self.purchase(item))),
+            "rule" => Some(Relaxed::Rule {
+                rule: self.text(item, "rule"),
+                role: self.text(item, "role"),
+                other: self.maybe_text(item, "other"),
+            }),
             other => {
                 self.wrong(&item.path_to("kind"), &format!("\"{other}\" is no kind of change"));
                 None

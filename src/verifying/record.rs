@@ -60,6 +60,7 @@ pub(super) enum Relaxed {
     MixedPrints { block: String, copies: Vec<u64>, role: String },
     FewerCopies { block: String, was: u64, make: u64 },
     Buy(Purchase),
+    Rule { rule: String, role: String, other: Option<String> },
 }
 
 /// Fabric bought.

@@ -2,28 +2,33 @@
 
 use std::collections::BTreeSet;
 
-use cutcloth::verifying::{Inputs, Rule, Source, verify};
+use cutcloth::verifying::{Inputs, Rule, verify};
 use serde_json::{Value, json};
 
 use crate::faults;
 use crate::plans::{Cut, EIGHTH, failing, fitting, level, piece, set, sheet, upright, with};
 
 /// A way to break a plan.
-type Break = fn(&mut Inputs, &mut Value);
+pub(crate) type Break = fn(&mut Inputs, &mut Value);
 
 /// What is broken, in which plan, and how.
-struct Case {
+pub(crate) struct Case {
     rule: Rule,
     name: &'static str,
     plan: fn() -> (Inputs, Value),
     broken: Break,
 }
 
-const fn case(rule: Rule, name: &'static str, plan: fn() -> (Inputs, Value), broken: Break) -> Case {
+pub(crate) const fn case(
+    rule: Rule,
+    name: &'static str,
+    plan: fn() -> (Inputs, Value),
+    broken: Break,
+) -> Case {
     Case { rule, name, plan, broken }
 }
 
-fn push(list: &mut Value, item: Value) {
+pub(crate) fn push(list: &mut Value, item: Value) {
     list.as_array_mut().expect("a list").push(item);
 }
 
@@ -41,7 +46,7 @@ fn replace(plan: &mut Value, index: usize, new: Value) {
     open(plan);
 }
 
-fn open(plan: &mut Value) {
+pub(crate) fn open(plan: &mut Value) {
     let number = |value: &Value| value.as_i64().expect("a number");
     let sheets = plan["sheets"].as_array().expect("a list");
     let weight = |s: &Value| match s["cut"].as_str() {
@@ -89,6 +94,7 @@ fn cases() -> Vec<Case> {
     all.extend(counts());
     all.extend(claims());
     all.extend(alternatives());
+    all.extend(crate::rules::cases());
     all
 }
 
@@ -115,15 +121,6 @@ fn form() -> Vec<Case> {
         }),
         case(Rule::Inputs, "other files named", fitting, |_, p| p["inputs"]["stash"] = json!("inputs/x.csv")),
         case(Rule::Inputs, "placements left out", fitting, |inputs, _| inputs.placements = None),
-        case(Rule::Inputs, "a pattern with a rule that is not checked", fitting, |inputs, p| {
-            let toml = "[quilt]\nname = \"Tidepool\"\n[role.A]\nname = \"urchin\"\ndifferent = [\"B\"]\n\
-                        [role.B]\nname = \"sand\"\n[[block]]\nname = \"Urchin\"\nmake = 1\n\
-                        [[block.piece]]\nlabel = \"A1\"\nrole = \"A\"\nsize = \"2 x 2\"\ncount = 1\n\
-                        [[block.piece]]\nlabel = \"B1\"\nrole = \"B\"\nsize = \"2 x 2\"\ncount = 1\n";
-            inputs.pattern =
-                Source { name: "inputs/pattern.toml".to_owned(), bytes: toml.as_bytes().to_vec() };
-            p["inputs"]["pattern"] = json!("inputs/pattern.toml");
-        }),
         case(Rule::Inputs, "a copy that cannot be read", fitting, |inputs, _| {
             inputs.stash.bytes = b"print,cut,count\nurchin red,10-inch square,none\n".to_vec();
         }),

@@ -3,6 +3,7 @@
 mod broken;
 mod fuzz;
 mod plans;
+mod rules;
 
 use cutcloth::verifying::{Inputs, verify};
 use serde_json::Value;

@@ -116,12 +116,12 @@ impl Parts {
 }
 
 /// Two matching A1 in a corner, then `rest` above them.
-fn pair(copy: i64, rest: Cut) -> Cut {
+pub(crate) fn pair(copy: i64, rest: Cut) -> Cut {
     level(36, upright(36, piece("A1", copy), upright(36, piece("A1", copy), Cut::Left)), rest)
 }
 
 /// One B1, then `rest` to the right of it.
-fn narrow(copy: i64, rest: Cut) -> Cut {
+pub(crate) fn narrow(copy: i64, rest: Cut) -> Cut {
     upright(20, level(36, piece("B1", copy), Cut::Left), rest)
 }
 
@@ -303,7 +303,7 @@ fn third(extra: Vec<Value>, sets: Vec<Value>, relaxed: Vec<Value>) -> Value {
     })
 }
 
-fn alternative(changes: &[&str], amount: Option<f64>, plan: Value) -> Value {
+pub(crate) fn alternative(changes: &[&str], amount: Option<f64>, plan: Value) -> Value {
     json!({"changes": changes, "cost": {"amount": amount, "text": "in words"}, "plan": plan})
 }
 
