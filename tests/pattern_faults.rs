@@ -225,7 +225,7 @@ fn planning_stops_at_a_rule_it_does_not_obey_and_reading_does_not() {
     let pattern = given("pattern.toml", std::fs::read(file).expect("the file is there"));
     let refused = rules::not_yet_obeyed(&read_toml(file, &pattern.bytes).0, "pattern.toml");
     let stash = given("stash.csv", b"print,cut,count\nteal dot,2 1/2-inch strip,40\n".to_vec());
-    let (understood, said) = understand(&stash, &pattern, None, Length::ZERO);
+    let (understood, said) = understand(&stash, &pattern, None, Length::ZERO, None);
     let codes = said.iter().filter(|problem| problem.is_error()).map(|problem| problem.code);
     assert_eq!(codes.collect::<Vec<_>>(), vec!["T130"; refused.len()]);
     assert_eq!(understood.is_none(), !refused.is_empty());

@@ -57,7 +57,7 @@ fn the_chart_a_pattern_expands_to_reads_back_as_the_same_demand() {
         let pattern = read_file(&file);
         let given = Given { name: file.clone(), bytes: std::fs::read(&file).expect("the file is there") };
         for units in [Units::Inches, Units::Metric] {
-            let (csv, _) = chart(&given, units).expect("a good pattern");
+            let (csv, _) = chart(&given, None, units).expect("a good pattern");
             let (again, problems) = read("chart.csv", &csv);
             assert!(problems.iter().all(|problem| !problem.is_error()), "{file}: {}", problems[0]);
             assert_eq!(cuts(&again), cuts(&pattern), "{file}");

@@ -1,6 +1,6 @@
 //! Reading files only to say what is wrong with them: a stash, a pattern or placements, known by its headings.
 
-use crate::app::given::Given;
+use crate::app::given::{Given, at_size};
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened};
@@ -35,12 +35,16 @@ pub struct Checked {
 /// A reader's code for a compulsory column that is not there: by it the kind of a file is told.
 const MISSING_COLUMN: &str = "F109";
 
-/// Looks at every file; with a stash, a pattern and placements, one each, also at whether they go together.
-pub fn check(files: &[Given]) -> Vec<Checked> {
+/// Looks at every file, at patterns in the size named or the main one; with a stash, a pattern and placements, one
+/// each, also at whether they go together.
+pub fn check(files: &[Given], size: Option<&str>) -> Vec<Checked> {
     let mut kinds = Vec::new();
     let mut checked = Vec::new();
     for file in files {
-        let (kind, said) = recognise(file);
+        let (mut kind, mut said) = recognise(file);
+        if let Kind::Pattern(pattern) = kind {
+            kind = Kind::Pattern(Box::new(at_size(*pattern, &file.name, size, &mut said)));
+        }
         checked.push(Checked { name: file.name.clone(), holds: holds(&kind), said });
         kinds.push(kind);
     }
@@ -89,8 +93,13 @@ fn holds(kind: &Kind) -> String {
         Kind::Pattern(pattern) => {
             let blocks = pattern.blocks.iter().map(|block| usize::try_from(block.make).unwrap_or(usize::MAX));
             let lines = pattern.blocks.iter().map(|block| block.pieces.len()).sum();
+            let size = pattern.size_name().filter(|_| pattern.sizes.len() > 1);
+            let others = pattern.sizes.iter().map(|size| size.name.as_str());
+            let others: Vec<&str> = others.filter(|name| Some(*name) != size).collect();
+            let of =
+                size.map_or(String::new(), |size| format!(", size {size} (also in {})", others.join(", ")));
             format!(
-                "a pattern: {} of {}, {}, {} to cut",
+                "a pattern{of}: {} of {}, {}, {} to cut",
                 many(blocks.fold(0, usize::saturating_add), "block"),
                 many(pattern.blocks.len(), "kind"),
                 many(pattern.roles.len(), "fabric role"),

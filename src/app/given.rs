@@ -68,7 +68,29 @@ pub struct Understood {
     pub demand: Demand,
 }
 
-/// Reads all three, going on after the first mistake.
+/// `pattern`, read from `file`, in the size named; an error in `said` when it does not come in that size.
+pub(super) fn at_size(
+    pattern: Pattern,
+    file: &str,
+    size: Option<&str>,
+    said: &mut Vec<Diagnostic>,
+) -> Pattern {
+    let Some(size) = size else { return pattern };
+    let found = pattern.find_size(size).and_then(|index| pattern.at_size(index));
+    // A pattern that cannot be read has been told about already.
+    if found.is_none() && !any_error(said) {
+        let names: Vec<&str> = pattern.sizes.iter().map(|size| size.name.as_str()).collect();
+        let help = match names.as_slice() {
+            [] => "leave --size out: it comes in one size".to_owned(),
+            _ => format!("use one of: {}", names.join(", ")),
+        };
+        let message = format!("the pattern has no size \"{size}\"");
+        said.push(Diagnostic::error("T121", Place::file(file), message, &help));
+    }
+    found.unwrap_or(pattern)
+}
+
+/// Reads all three, in the size named or the main one, going on after the first mistake.
 ///
 /// Returns what was understood, unless something is an error, and every diagnostic of every file; whether
 /// placements fit pattern and stash is asked only when those can be read.
@@ -77,12 +99,13 @@ pub fn understand(
     pattern: &Given,
     placements: Option<&Given>,
     allowance: Length,
+    size: Option<&str>,
 ) -> (Option<Understood>, Vec<Diagnostic>) {
     let (stash, mut said) = stash::read(&stash.name, &stash.bytes, allowance);
     let (read, more) = pattern::read(&pattern.name, &pattern.bytes);
     said.extend(more);
     said.extend(pattern::rules::not_yet_obeyed(&read, &pattern.name));
-    let pattern = read;
+    let pattern = at_size(read, &pattern.name, size, &mut said);
     let mut decided = Placements::default();
     if let Some(given) = placements {
         let (read, more) = placements::read(&given.name, &given.bytes);

@@ -20,12 +20,18 @@ pub use crate::length::{Length, Units};
 pub use crate::planning::{Progress, Weights};
 pub use given::Given;
 
-/// The pattern in `file` as a cutting chart in CSV, with notes and warnings about it.
+/// The pattern in `file`, in the size named or the main one, as a cutting chart in CSV, with notes and warnings
+/// about it.
 ///
 /// # Errors
 /// Everything that is wrong with the pattern.
-pub fn chart(file: &Given, units: Units) -> Result<(Vec<u8>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let (pattern, said) = pattern::read(&file.name, &file.bytes);
+pub fn chart(
+    file: &Given,
+    size: Option<&str>,
+    units: Units,
+) -> Result<(Vec<u8>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let (pattern, mut said) = pattern::read(&file.name, &file.bytes);
+    let pattern = given::at_size(pattern, &file.name, size, &mut said);
     if any_error(&said) {
         return Err(said);
     }

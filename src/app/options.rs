@@ -15,6 +15,8 @@ pub struct Options {
     pub units: Units,
     /// The most layers cut at once; at least 1.
     pub layers: u32,
+    /// Which of the pattern's sizes; `None` for the main one.
+    pub size: Option<String>,
     /// The date for the print sheet, as written.
     pub date: Option<String>,
 }
@@ -26,6 +28,7 @@ impl Default for Options {
             rules: Rules::default(),
             units: Units::Inches,
             layers: 4,
+            size: None,
             date: None,
         }
     }

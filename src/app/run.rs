@@ -49,7 +49,8 @@ pub enum Failure {
 pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Answer, Failure> {
     let options = &request.options;
     let placements = request.placements.as_ref();
-    let (understood, said) = understand(&request.stash, &request.pattern, placements, options.allowance);
+    let (understood, said) =
+        understand(&request.stash, &request.pattern, placements, options.allowance, options.size.as_deref());
     let Some(inputs) = understood else { return Err(Failure::Inputs(said)) };
     // What the run and its planning share is set once, in the options.
     let rules = Rules { allowance: options.allowance, units: options.units, ..options.rules.clone() };

@@ -46,6 +46,9 @@ pub(super) enum Command {
         /// Stashes, cutting charts, pattern files or placements, in any order.
         #[arg(required = true, value_name = "FILE")]
         files: Vec<PathBuf>,
+        /// Which of the pattern's sizes to look at; the main one unless given.
+        #[arg(long, value_name = "NAME")]
+        size: Option<String>,
     },
     /// Recompute a written plan from the copies of its inputs, trusting nothing it says.
     Verify {
@@ -58,6 +61,9 @@ pub(super) enum Command {
         /// The pattern.
         #[arg(value_name = "PATTERN")]
         pattern: PathBuf,
+        /// Which of the pattern's sizes; the main one unless given.
+        #[arg(long, value_name = "NAME")]
+        size: Option<String>,
         /// Units in which lengths are shown.
         #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
         units: UnitsName,
@@ -75,6 +81,9 @@ pub(super) struct PlanArguments {
     /// The fabric you have (CSV).
     #[arg(long, value_name = "STASH.csv")]
     pub(super) stash: PathBuf,
+    /// Which of the pattern's sizes to plan; the main one unless given.
+    #[arg(long, value_name = "NAME")]
+    pub(super) size: Option<String>,
     /// What you have decided already: block, copy, role, print (CSV). It is kept to.
     #[arg(long, value_name = "FILE")]
     pub(super) placements: Option<PathBuf>,

@@ -44,9 +44,9 @@ pub fn run() -> ExitCode {
     let ending = match Arguments::try_parse() {
         Ok(arguments) => match arguments.command {
             Command::Plan(arguments) => plan(&arguments),
-            Command::Check { files } => check_files(&files),
+            Command::Check { files, size } => check_files(&files, size.as_deref()),
             Command::Verify { folder } => verify(&folder),
-            Command::Chart { pattern, units } => chart(&pattern, units.into()),
+            Command::Chart { pattern, size, units } => chart(&pattern, size.as_deref(), units.into()),
             Command::Need(arguments) => need::need(&arguments),
         },
         Err(error) => usage(&error),
@@ -105,6 +105,7 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
         allowance: arguments.allowance,
         units: arguments.units.into(),
         layers: arguments.layers,
+        size: arguments.size.clone(),
         date: arguments.date.clone(),
         ..Options::default()
     };
@@ -122,7 +123,7 @@ fn open<'a>(paths: impl Iterator<Item = &'a Path>) -> Option<Vec<Given>> {
     if refused.is_empty() { opened.into_iter().collect::<Result<_, _>>().ok() } else { None }
 }
 
-fn check_files(paths: &[std::path::PathBuf]) -> Ending {
+fn check_files(paths: &[std::path::PathBuf], size: Option<&str>) -> Ending {
     let mut ending = Ending::Done;
     let mut files = Vec::new();
     for path in paths {
@@ -134,7 +135,7 @@ fn check_files(paths: &[std::path::PathBuf]) -> Ending {
             }
         }
     }
-    let checked = check::check(&files);
+    let checked = check::check(&files, size);
     for file in &checked {
         print::diagnostics(&file.said);
     }
@@ -159,11 +160,11 @@ fn verify(folder: &Path) -> Ending {
     }
 }
 
-fn chart(path: &Path, units: Units) -> Ending {
+fn chart(path: &Path, size: Option<&str>, units: Units) -> Ending {
     let Some(file) = open(std::iter::once(path)).and_then(|files| files.into_iter().next()) else {
         return Ending::BadInput;
     };
-    match app::chart(&file, units) {
+    match app::chart(&file, size, units) {
         Ok((chart, said)) => {
             print::diagnostics(&said);
             print::out(&chart);

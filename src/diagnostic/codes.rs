@@ -78,6 +78,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("T118", "the quilt's layout cannot be worked out"),
     ("T119", "nothing to cut"),
     ("T120", "a length was moved to a whole tick"),
+    ("T121", "the pattern has no size of that name"),
     ("T130", "a rule that plan does not obey yet"),
     ("P101", "unknown block"),
     ("P102", "no such copy of the block"),

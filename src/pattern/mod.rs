@@ -18,6 +18,7 @@ pub mod rows;
 pub mod rules;
 pub mod seam;
 pub mod setting;
+mod size;
 pub mod steps;
 pub mod unit;
 
@@ -27,6 +28,7 @@ pub use layout::{BlockCell, Layout};
 pub use rows::{Cell, Part, Turn};
 pub use rules::RoleRules;
 pub use seam::Sewing;
+pub use size::QuiltSize;
 pub use unit::Unit;
 
 /// True for a pattern in TOML: its name ends in `.toml`. A name that ends in `.csv` is a cutting chart's; any
@@ -69,6 +71,10 @@ pub struct Pattern {
     pub sewing: Option<Sewing>,
     /// How the blocks are set together; `None` when the pattern does not say.
     pub layout: Option<Layout>,
+    /// The sizes it comes in, the main one first; empty when there is one only, without a name.
+    pub sizes: Vec<QuiltSize>,
+    /// Which of them `blocks` and `layout` are.
+    pub size: usize,
 }
 
 /// Width and height of something flat. Whether seams are included is said where it is used.

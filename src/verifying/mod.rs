@@ -149,6 +149,7 @@ impl Question {
         pass_on(said, &mut faults);
         let (pattern, said) = pattern::read(&inputs.pattern.name, &inputs.pattern.bytes);
         pass_on(said, &mut faults);
+        let pattern = at_size(pattern, named.size.as_deref(), &mut faults);
         let placements = match &inputs.placements {
             None => Placements::default(),
             Some(source) => {
@@ -193,6 +194,23 @@ impl Question {
 fn place((index, sheet): (usize, &record::Sheet)) -> String {
     let from = sheet.lot.map_or_else(|| "bought".to_owned(), |row| format!("lot {row}"));
     format!("sheet {} ({}, {from}, copy {})", index + 1, sheet.print, sheet.copy)
+}
+
+/// The pattern in the size that the record names.
+fn at_size(pattern: Pattern, size: Option<&str>, faults: &mut Faults) -> Pattern {
+    if size == pattern.size_name() {
+        return pattern;
+    }
+    let index = pattern.sizes.iter().position(|held| Some(held.name.as_str()) == size);
+    let found = index.and_then(|index| pattern.at_size(index));
+    if found.is_none() {
+        let message = match size {
+            Some(size) => format!("the record is of the size \"{size}\", which the pattern does not have"),
+            None => "the pattern has several sizes, and the record does not say of which it is".to_owned(),
+        };
+        faults.add(Rule::Inputs, "", message);
+    }
+    found.unwrap_or(pattern)
 }
 
 /// A copy of the inputs that cannot be read cannot be what the plan was made from.

@@ -124,6 +124,7 @@ impl Reader {
             stash: self.text(&inputs, "stash"),
             pattern: self.text(&inputs, "pattern"),
             placements: self.maybe_text(&inputs, "placements"),
+            size: self.maybe_text(&inputs, "size"),
         }
     }
 

@@ -41,6 +41,8 @@ pub(super) struct InputNames {
     pub(super) stash: String,
     pub(super) pattern: String,
     pub(super) placements: Option<String>,
+    /// Which of the pattern's sizes is planned; `None` when it has one only, without a name.
+    pub(super) size: Option<String>,
 }
 
 /// The options of the run, without what an alternative relaxes.

@@ -214,6 +214,7 @@ pub(crate) fn record(answer: Answer) -> Value {
         },
         "inputs": {
             "stash": "inputs/stash.csv", "pattern": "inputs/chart.csv", "placements": "inputs/placements.csv",
+            "size": null,
         },
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},

@@ -195,6 +195,15 @@ impl<'a> Item<'a> {
 
     /// As a whole number from 1.
     pub(super) fn count(&self, source: &mut Source) -> Option<u32> {
+        self.number(1, source)
+    }
+
+    /// As a whole number that may be 0.
+    pub(super) fn count_or_none(&self, source: &mut Source) -> Option<u32> {
+        self.number(0, source)
+    }
+
+    fn number(&self, least: u32, source: &mut Source) -> Option<u32> {
         let text = match self.value {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().to_string(),
             DeValue::String(text) => text.trim().to_string(),
@@ -205,9 +214,10 @@ impl<'a> Item<'a> {
             }
         };
         match text.parse::<u32>() {
-            Ok(count) if (1..=MOST).contains(&count) => Some(count),
+            Ok(count) if (least..=MOST).contains(&count) => Some(count),
             _ => {
-                let message = format!("{text} is not a count: expected a whole number from 1 to {MOST}");
+                let message =
+                    format!("{text} is not a count: expected a whole number from {least} to {MOST}");
                 source.error(code::OUT_OF_RANGE, self.line, &self.field, message, "write a number such as 4");
                 None
             }

@@ -1,7 +1,6 @@
 //! `[layout]`: how blocks make the quilt top.
 
 use crate::length::Length;
-use crate::pattern::BlockId;
 use crate::pattern::file::blocks::Read;
 use crate::pattern::file::cells;
 use crate::pattern::file::keys::Keys;
@@ -9,6 +8,7 @@ use crate::pattern::file::roles::Roles;
 use crate::pattern::file::source::{Source, code, did_you_mean};
 use crate::pattern::file::words::{SETS, word};
 use crate::pattern::layout::{BlockCell, Border, Layout, Sashing};
+use crate::pattern::{BlockId, RoleId};
 
 const KEYS: &[&str] =
     &["set", "rows", "across", "down", "between", "setting", "oversize", "sashing", "border", "finished"];
@@ -33,10 +33,66 @@ pub(super) fn read(top: &Keys, blocks: &mut [Read], roles: &Roles, source: &mut 
     layout.oversize =
         keys.get("oversize", source).and_then(|item| item.length_or_none(source)).unwrap_or_default();
     layout.finished = keys.get("finished", source).and_then(|item| item.size(source));
-    layout.sashing = sashing(&keys, roles, source);
-    layout.borders = borders(&keys, roles, source);
+    layout.sashing = sashing(&keys, None, roles, source);
+    layout.borders = borders(&keys, &[], roles, source);
     settle_makes(blocks, &copies, source);
     Some(layout)
+}
+
+/// Keys of a `[[size]]` that change its layout.
+pub(super) const SIZE_KEYS: &[&str] = &["rows", "across", "down", "between", "sashing", "border", "finished"];
+
+/// The layout of another size and how many copies of each block it has: `main` with what `keys` says instead.
+pub(super) fn at_size(
+    keys: &Keys,
+    main: &Layout,
+    blocks: &[Read],
+    roles: &Roles,
+    source: &mut Source,
+) -> (Layout, Vec<u32>) {
+    let mut layout = Layout { line: keys.line, ..main.clone() };
+    let mut copies = vec![0_u32; blocks.len()];
+    let has = |key: &str, source: &Source| keys.get(key, source).is_some();
+    if has("rows", source) {
+        layout.rows = block_rows(keys, "rows", blocks, &mut copies, source);
+    } else if has("across", source) || has("down", source) {
+        layout.rows = filled(keys, blocks, &mut copies, source);
+    } else {
+        count_again(&mut layout.rows, &mut copies);
+    }
+    if has("between", source) {
+        layout.between = block_rows(keys, "between", blocks, &mut copies, source);
+    } else {
+        count_again(&mut layout.between, &mut copies);
+    }
+    layout.finished = keys.get("finished", source).and_then(|item| item.size(source));
+    if has("sashing", source) {
+        layout.sashing = sashing(keys, main.sashing.as_ref(), roles, source);
+    } else if let Some(sashing) = &mut layout.sashing {
+        sashing.strips = None;
+    }
+    if has("border", source) {
+        layout.borders = borders(keys, &main.borders, roles, source);
+    } else {
+        layout.borders.iter_mut().for_each(|border| border.strips = None);
+    }
+    (layout, copies)
+}
+
+/// How many cells each of `blocks` has in a layout.
+pub(super) fn copies(layout: &Layout, blocks: usize) -> Vec<u32> {
+    let mut copies = vec![0_u32; blocks];
+    for cell in layout.rows.iter().chain(&layout.between).flatten() {
+        copies[cell.block.0] = copies[cell.block.0].saturating_add(1);
+    }
+    copies
+}
+
+fn count_again(rows: &mut [Vec<BlockCell>], copies: &mut [u32]) {
+    for cell in rows.iter_mut().flatten() {
+        copies[cell.block.0] = copies[cell.block.0].saturating_add(1);
+        cell.copy = copies[cell.block.0];
+    }
 }
 
 /// Rows of block names.
@@ -47,7 +103,8 @@ fn block_rows(
     copies: &mut [u32],
     source: &mut Source,
 ) -> Vec<Vec<BlockCell>> {
-    let Some(rows) = keys.get(key, source).and_then(|item| item.texts(source)) else { return Vec::new() };
+    let Some(item) = keys.get(key, source) else { return Vec::new() };
+    let Some(rows) = item.texts(source) else { return Vec::new() };
     let mut cells = Vec::new();
     for (text, line) in rows {
         let (tokens, unknown) = cells::row(&text, |word| find(word, blocks));
@@ -58,7 +115,7 @@ fn block_rows(
             let all = format!("give a block the letter \"{word}\", or use one of: {}", known.join(", "));
             let help = did_you_mean(&word, known, &all);
             let message = format!("\"{word}\" is no block of this pattern");
-            source.error(code::UNKNOWN_CELL, line, &format!("layout.{key}"), message, &help);
+            source.error(code::UNKNOWN_CELL, line, &item.field, message, &help);
         }
         let row = tokens.into_iter().map(|token| {
             copies[token.what.0] = copies[token.what.0].saturating_add(1);
@@ -85,7 +142,8 @@ fn filled(keys: &Keys, blocks: &[Read], copies: &mut [u32], source: &mut Source)
     };
     if blocks.len() != 1 || across > 1000 || down > 1000 {
         let message = "across and down fill a quilt of one block, at most 1000 either way".to_string();
-        source.error(code::LAYOUT, keys.line, "layout.across", message, help);
+        let field = keys.get("across", source).map(|item| item.field).unwrap_or_default();
+        source.error(code::LAYOUT, keys.line, &field, message, help);
         return Vec::new();
     }
     copies[0] = across * down;
@@ -94,41 +152,62 @@ fn filled(keys: &Keys, blocks: &[Read], copies: &mut [u32], source: &mut Source)
     (0..down).map(|index| row(index).map(cell).collect()).collect()
 }
 
-fn sashing(keys: &Keys, roles: &Roles, source: &mut Source) -> Option<Sashing> {
+/// The sashing; what it does not say is taken from `like`, the sashing of the main size.
+fn sashing(keys: &Keys, like: Option<&Sashing>, roles: &Roles, source: &mut Source) -> Option<Sashing> {
     let table = keys.get("sashing", source)?.table(source)?;
     table.only(SASHING_KEYS, source);
-    let width = table.need("width", "give its finished width", source).and_then(|item| item.length(source));
-    let role =
-        table.need("role", "name the role it is cut from", source).and_then(|item| roles.of(&item, source));
+    let width = width(&table, like.map(|like| like.width), source);
+    let role = role(&table, like.map(|like| like.role), roles, source);
     let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
-    let around = table.get("around", source).and_then(|item| item.yes(source)).unwrap_or(false);
-    let (strip, strips) = strips(&table, source);
-    Some(Sashing { width: width?, role: role?, cornerstones, around, strip, strips })
+    let around = table.get("around", source).and_then(|item| item.yes(source));
+    let (strip, strips) = strips(&table, like.and_then(|like| like.strip), source);
+    Some(Sashing {
+        width: width?,
+        role: role?,
+        cornerstones: cornerstones.or(like.and_then(|like| like.cornerstones)),
+        around: around.unwrap_or(like.is_some_and(|like| like.around)),
+        strip,
+        strips,
+    })
 }
 
-fn borders(keys: &Keys, roles: &Roles, source: &mut Source) -> Vec<Border> {
+/// Borders, innermost first; what one does not say is taken from the border of the main size in its place.
+fn borders(keys: &Keys, main: &[Border], roles: &Roles, source: &mut Source) -> Vec<Border> {
     let mut borders = Vec::new();
-    for table in keys.tables("border", source) {
+    for (index, table) in keys.tables("border", source).into_iter().enumerate() {
+        let like = main.get(index);
         table.only(BORDER_KEYS, source);
-        let width =
-            table.need("width", "give its finished width", source).and_then(|item| item.length(source));
-        let role = table
-            .need("role", "name the role it is cut from", source)
-            .and_then(|item| roles.of(&item, source));
+        let width = width(&table, like.map(|like| like.width), source);
+        let role = role(&table, like.map(|like| like.role), roles, source);
         let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
-        let (strip, strips) = strips(&table, source);
+        let (strip, strips) = strips(&table, like.and_then(|like| like.strip), source);
         if let (Some(width), Some(role)) = (width, role) {
+            let cornerstones = cornerstones.or(like.and_then(|like| like.cornerstones));
             borders.push(Border { width, role, cornerstones, strip, strips });
         }
     }
     borders
 }
 
-/// Length and number of the strips something long is joined from.
-fn strips(table: &Keys, source: &mut Source) -> (Option<Length>, Option<u32>) {
-    let strip = table.get("strip", source).and_then(|item| item.length(source));
+fn width(table: &Keys, like: Option<Length>, source: &mut Source) -> Option<Length> {
+    match (table.get("width", source), like) {
+        (None, Some(_)) => like,
+        _ => table.need("width", "give its finished width", source)?.length(source),
+    }
+}
+
+fn role(table: &Keys, like: Option<RoleId>, roles: &Roles, source: &mut Source) -> Option<RoleId> {
+    match (table.get("role", source), like) {
+        (None, Some(_)) => like,
+        _ => roles.of(&table.need("role", "name the role it is cut from", source)?, source),
+    }
+}
+
+/// Length and number of the strips something long is joined from. The number belongs to one size only.
+fn strips(table: &Keys, like: Option<Length>, source: &mut Source) -> (Option<Length>, Option<u32>) {
+    let strip = table.get("strip", source).and_then(|item| item.length(source)).or(like);
     let strips = table.get("strips", source).and_then(|item| item.count(source));
-    if strips.is_some() && table.get("strip", source).is_none() {
+    if strips.is_some() && strip.is_none() && table.get("strip", source).is_none() {
         table.need("strip", "give the usable length of one strip, such as strip = \"42 in\"", source);
     }
     (strip, strips)

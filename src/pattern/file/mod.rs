@@ -9,10 +9,11 @@ use crate::length::{Length, Unit};
 use crate::pattern::expand::total;
 use crate::pattern::file::keys::Keys;
 use crate::pattern::file::roles::Roles;
+use crate::pattern::file::sizes::Draft;
 use crate::pattern::file::source::{Source, code};
 use crate::pattern::file::words::word;
 use crate::pattern::setting::{self, Frame};
-use crate::pattern::{Block, Layout, Pattern, Sewing};
+use crate::pattern::{Block, Layout, Pattern, QuiltSize, Sewing, Size};
 use crate::spreadsheet::same_name;
 
 mod block_rows;
@@ -21,12 +22,15 @@ mod cells;
 mod keys;
 mod layout;
 mod roles;
+mod sizes;
 mod source;
 mod units;
 mod words;
 
-const KEYS: &[&str] = &["quilt", "role", "block", "layout", "piece"];
-const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished"];
+const KEYS: &[&str] = &["quilt", "role", "block", "layout", "piece", "size"];
+const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished", "size"];
+/// Name of the main size where the file gives none.
+const MAIN_SIZE: &str = "main";
 const UNITS: words::Words<Unit> = &[("in", Unit::Inch), ("cm", Unit::Centimetre), ("mm", Unit::Millimetre)];
 /// Name of the block that holds what belongs to no block: sashing, borders, setting triangles.
 const TOP: &str = "quilt top";
@@ -84,40 +88,80 @@ pub fn read_toml(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
 
 fn read(top: &Keys, source: &mut Source) -> Pattern {
     top.only(KEYS, source);
-    let (name, sewing, finished) = quilt(top, source);
+    let quilt = quilt(top, source);
     let roles = roles::read(top, source);
     let mut read: Vec<blocks::Read> = Vec::new();
     for keys in top.tables("block", source) {
-        read.extend(blocks::read(&keys, &roles, &sewing, source));
+        read.extend(blocks::read(&keys, &roles, &quilt.sewing, source));
     }
     check_names(&read, source);
     let mut layout = layout::read(top, &mut read, &roles, source);
     if let Some(layout) = &mut layout {
-        layout.finished = finished;
+        layout.finished = quilt.finished.or(layout.finished);
     }
-    let mut blocks: Vec<Block> = read.into_iter().map(|read| read.block).collect();
-    let given = blocks::read_pieces(top, &roles, source).into_iter().map(|given| given.line);
-    let mut top_block = Block { name: TOP.to_string(), make: 1, pieces: given.collect(), ..Block::default() };
-    if let Some(layout) = layout.as_ref().filter(|_| !any_error(&source.problems)) {
-        set(layout, &blocks, &mut top_block, &roles, &sewing, source);
+    let given = blocks::read_pieces(top, &roles, source);
+    sizes::check_names(top, quilt.size.as_deref().unwrap_or(MAIN_SIZE), source);
+    let others = sizes::read(top, &read, layout.as_ref(), &given, &roles, source);
+    let name = quilt.size.or_else(|| (!others.is_empty()).then(|| MAIN_SIZE.to_string()));
+    let blocks = read.into_iter().map(|read| read.block).collect();
+    let main = Draft { name, blocks, layout, given };
+    let sound = !any_error(&source.problems);
+    let mut sizes: Vec<QuiltSize> = Vec::new();
+    for draft in std::iter::once(main).chain(others) {
+        sizes.push(count_out(draft, sound, &roles, &quilt.sewing, source));
     }
-    top_block.given = top_block.pieces.len();
-    if !top_block.pieces.is_empty() {
-        blocks.push(top_block);
+    let mut pattern = Pattern {
+        name: quilt.name,
+        roles: roles.roles,
+        blocks: sizes[0].blocks.clone(),
+        sewing: Some(quilt.sewing),
+        layout: sizes[0].layout.clone(),
+        ..Pattern::default()
+    };
+    if sizes[0].name.is_empty() {
+        sizes.clear();
     }
-    if check_size(&blocks, source) {
+    pattern.sizes = sizes;
+    pattern
+}
+
+/// Works out the setting of one size, and counts the pieces of its blocks.
+fn count_out(draft: Draft, sound: bool, roles: &Roles, sewing: &Sewing, source: &mut Source) -> QuiltSize {
+    let Draft { name, mut blocks, layout, given } = draft;
+    let pieces = given.into_iter().map(|given| given.line).collect();
+    let mut top = Block { name: TOP.to_string(), make: 1, pieces, ..Block::default() };
+    if let Some(layout) = layout.as_ref().filter(|_| sound) {
+        set(name.as_deref(), layout, &blocks, &mut top, roles, sewing, source);
+    }
+    top.given = top.pieces.len();
+    let finished = top.finished;
+    if !top.pieces.is_empty() {
+        blocks.push(top);
+    }
+    if check_size(name.as_deref(), &blocks, source) {
         for block in &mut blocks {
-            blocks::finish(block, &roles);
+            blocks::finish(block, roles);
         }
     }
-    Pattern { name, roles: roles.roles, blocks, sewing: Some(sewing), layout }
+    QuiltSize { name: name.unwrap_or_default(), finished, blocks, layout }
+}
+
+/// What `[quilt]` says.
+#[derive(Default)]
+struct Quilt {
+    name: String,
+    sewing: Sewing,
+    /// The size the designer states.
+    finished: Option<Size>,
+    /// What the main size is called.
+    size: Option<String>,
 }
 
 /// `[quilt]`: name, seam, ruler, the unit of bare numbers, the size the designer states.
-fn quilt(top: &Keys, source: &mut Source) -> (String, Sewing, Option<crate::pattern::Size>) {
+fn quilt(top: &Keys, source: &mut Source) -> Quilt {
     let mut sewing = Sewing::default();
     let Some(keys) = top.get("quilt", source).and_then(|item| item.table(source)) else {
-        return (String::new(), sewing, None);
+        return Quilt::default();
     };
     keys.only(QUILT_KEYS, source);
     let name = keys.text("name", source).unwrap_or_default();
@@ -152,7 +196,7 @@ fn quilt(top: &Keys, source: &mut Source) -> (String, Sewing, Option<crate::patt
         }
     }
     let finished = keys.get("finished", source).and_then(|item| item.size(source));
-    (name, sewing, finished)
+    Quilt { name, sewing, finished, size: keys.text("size", source) }
 }
 
 /// Names and letters of blocks must tell them apart.
@@ -186,6 +230,7 @@ fn check_names(blocks: &[blocks::Read], source: &mut Source) {
 
 /// Works out the quilt top and adds its pieces to the block of that name.
 fn set(
+    size: Option<&str>,
     layout: &Layout,
     blocks: &[Block],
     top: &mut Block,
@@ -209,13 +254,22 @@ fn set(
         }
         Err(message) => {
             let help = "change the layout, or the finished sizes of its blocks";
+            let message = of_size(size, message);
             source.error(code::LAYOUT, layout.line, "layout", message, help);
         }
     }
 }
 
+/// A message about one size of several begins with its name.
+fn of_size(size: Option<&str>, message: String) -> String {
+    match size {
+        Some(size) => format!("size \"{size}\": {message}"),
+        None => message,
+    }
+}
+
 /// There must be something to cut, and not more than a quilt can have.
-fn check_size(blocks: &[Block], source: &mut Source) -> bool {
+fn check_size(size: Option<&str>, blocks: &[Block], source: &mut Source) -> bool {
     let mut pieces: u64 = 0;
     for block in blocks {
         for line in &block.pieces {
@@ -230,10 +284,12 @@ fn check_size(blocks: &[Block], source: &mut Source) -> bool {
     }
     if pieces == 0 && !any_error(&source.problems) {
         let help = "describe a [[block]] with rows, units or pieces";
-        source.whole_file(code::EMPTY, "this pattern has nothing to cut", help);
+        let message = of_size(size, "this pattern has nothing to cut".to_string());
+        source.whole_file(code::EMPTY, &message, help);
     }
     if pieces > MOST_PIECES {
         let message = format!("this pattern has {pieces} pieces; at most {MOST_PIECES} can be planned");
+        let message = of_size(size, message);
         source.whole_file(code::OUT_OF_RANGE, &message, "check the counts and how many blocks are made");
     }
     pieces <= MOST_PIECES

@@ -49,6 +49,7 @@ impl Situation<'_> {
                 stash: job.settings.stash_file.clone(),
                 pattern: job.settings.pattern_file.clone(),
                 placements: job.settings.placements_file.clone(),
+                size: job.pattern.size_name().map(str::to_owned),
             },
             rules: self.rules(),
             fabric: FabricRecord {

@@ -32,6 +32,7 @@ pub(super) struct InputsRecord {
     pub(super) stash: String,
     pub(super) pattern: String,
     pub(super) placements: Option<String>,
+    pub(super) size: Option<String>,
 }
 
 #[derive(Serialize)]

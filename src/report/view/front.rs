@@ -52,7 +52,7 @@ impl Front {
             revision.push_str(&format!(", {date}"));
         }
         Front {
-            title: here.job.pattern.name.clone(),
+            title: here.job.pattern.title(),
             revision,
             verdict: match outcome.verdict {
                 Verdict::Fits => "It fits.",
