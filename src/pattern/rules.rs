@@ -3,6 +3,7 @@
 use crate::diagnostic::{Diagnostic, Place, Severity};
 use crate::fabric::{ColorGroup, Value};
 use crate::pattern::{Pattern, RoleId};
+use crate::spreadsheet::same_name;
 
 /// The rules of one role beyond its matching. The default is no rule at all.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -46,6 +47,13 @@ impl Choice {
     /// True when nothing is picked out.
     pub fn is_empty(&self) -> bool {
         self.prints.is_empty() && self.colors.is_empty() && self.values.is_empty()
+    }
+}
+
+impl Choice {
+    /// Is a print of this name picked out by name?
+    pub fn names(&self, print: &str) -> bool {
+        self.prints.iter().any(|name| same_name(name, print))
     }
 }
 

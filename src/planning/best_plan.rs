@@ -159,6 +159,9 @@ pub(crate) fn best_plan(
             let left: Vec<i64> = node.left.iter().zip(used).map(|(left, used)| left - used).collect();
             if count > 0 {
                 plan.push((bag, count));
+                if !instance.obeys(&plan) {
+                    break; // nor with more of them
+                }
                 match &*oracle.fits_all_of(sheets, turn, &instance.pieces(&plan), QUICK) {
                     Cutting::Yes { .. } => {
                         if worth > best.0 {

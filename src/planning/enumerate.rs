@@ -41,7 +41,7 @@ pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize, effort:
     }
     let mut all = Vec::new();
     for sheets in openings(class) {
-        let mut search = Levels::new(oracle, class_index, &sheets, effort);
+        let search = Levels::new(oracle, class_index, &sheets, effort);
         let cost = search.cost;
         let found = search.run();
         let plans = found.map(|plans| {
@@ -50,6 +50,15 @@ pub(crate) fn maximal_plans(oracle: &mut Oracle<'_>, class_index: usize, effort:
         all.push(Opening { sheets, least: cost, plans });
     }
     all
+}
+
+/// Every maximal plan of one print of a class when all it has is opened, whatever that costs: what a proof
+/// that nothing fits needs. `None` when there were too many or an answer stayed open.
+pub(crate) fn with_all_sheets(oracle: &mut Oracle<'_>, class: usize, effort: u32) -> Option<Vec<Column>> {
+    let sheets = oracle.instance.classes[class].sheets.clone();
+    let search = Levels::new(oracle, class, &sheets, effort);
+    let cost = search.cost;
+    Some(search.run()?.into_iter().map(|bags| Column { class, bags, cost }).collect())
 }
 
 /// Every plan of a class with yardage, each an opening of its own, because what it opens depends on the plan.
@@ -73,6 +82,9 @@ fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Open
             if count > 0 {
                 plan.push((bag, count));
             }
+        }
+        if !instance.obeys(&plan) {
+            continue;
         }
         match &*oracle.cut(class, &instance.pieces(&plan), QUICK) {
             Cutting::Yes { cost, least, .. } => {
@@ -131,7 +143,7 @@ impl<'a, 'b> Levels<'a, 'b> {
         Levels { oracle, class, sheets, bags, cost: cost(sheets), area, last }
     }
 
-    fn run(&mut self) -> Option<Vec<Vec<(usize, u32)>>> {
+    fn run(mut self) -> Option<Vec<Vec<(usize, u32)>>> {
         let mut maximal = Vec::new();
         let mut level: Vec<Vec<u32>> = vec![vec![0; self.bags.len()]];
         while !level.is_empty() {
@@ -188,6 +200,9 @@ impl<'a, 'b> Levels<'a, 'b> {
         let instance = self.oracle.instance;
         let named = self.named(plan);
         if named.iter().any(|&(bag, n)| n > instance.bags[bag].demand()) {
+            return Some(false);
+        }
+        if !instance.obeys(&named) {
             return Some(false);
         }
         let area: i64 = named.iter().map(|&(bag, n)| instance.bags[bag].area * i64::from(n)).sum();

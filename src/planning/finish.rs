@@ -7,22 +7,16 @@ use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::planning::Rules;
 use crate::planning::instance::{Instance, Item};
 use crate::planning::oracle::{CutSheet, Cutting, Oracle, QUICK, THOROUGH};
+use crate::planning::pairing::Given;
 use crate::planning::plan::{Plan, SheetPlan, Short};
-use crate::planning::search::Assignment;
 
 /// Steps spent on the shape of one sheet's leftovers.
 const LEFTOVER_STEPS: u64 = 200_000;
 
-/// Adds what an assignment serves to a plan.
-pub(crate) fn add(
-    plan: &mut Plan,
-    oracle: &mut Oracle<'_>,
-    demand: &Demand,
-    assignment: &Assignment,
-    rules: &Rules,
-) {
+/// Adds what is given to each print to a plan; sets of which not all is given are left out.
+pub(crate) fn add(plan: &mut Plan, oracle: &mut Oracle<'_>, demand: &Demand, given: Given, rules: &Rules) {
     let instance = oracle.instance;
-    let given = give_items(instance, demand, assignment);
+    let given = whole_sets(demand, given);
     for (class_index, holders) in given.iter().enumerate() {
         for (holder_index, items) in holders.iter().enumerate() {
             let holder = &instance.classes[class_index].holders[holder_index];
@@ -65,25 +59,11 @@ pub(crate) fn opened(plan: &Plan, stash: &crate::stash::Stash, rules: &Rules) ->
         .sum()
 }
 
-/// Items to holders, first copies first; items of sets that are not placed whole are left out.
-fn give_items(instance: &Instance, demand: &Demand, assignment: &Assignment) -> Vec<Vec<Vec<Item>>> {
-    let mut waiting: Vec<VecDeque<&Item>> =
-        instance.bags.iter().map(|bag| bag.items.iter().collect()).collect();
-    let mut given: Vec<Vec<Vec<Item>>> = Vec::new();
+/// Without the items of sets that are not placed whole.
+fn whole_sets(demand: &Demand, mut given: Given) -> Given {
     let mut placed = vec![0usize; demand.sets.len()];
-    for holders in assignment {
-        let mut row = Vec::new();
-        for bags in holders {
-            let mut items = Vec::new();
-            for &(bag, count) in bags {
-                for item in waiting[bag].drain(..count as usize) {
-                    placed[item.set.0] += item.pieces.len();
-                    items.push(item.clone());
-                }
-            }
-            row.push(items);
-        }
-        given.push(row);
+    for item in given.iter().flatten().flatten() {
+        placed[item.set.0] += item.pieces.len();
     }
     for items in given.iter_mut().flatten() {
         items.retain(|item| placed[item.set.0] == demand.set(item.set).pieces.len());

@@ -11,8 +11,11 @@ use itertools::Itertools;
 use crate::cutting::{Kind, Sheet};
 use crate::fabric::{Cut, Family};
 use crate::length::Length;
+use crate::pattern::BlockId;
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::planning::Rules;
+use crate::planning::limits::{Governed, Group, Limit};
+use crate::planning::permits::permitted;
 use crate::stash::{LotId, PrintId, Stash};
 
 /// A size of piece together with the cuts of fabric it may come from.
@@ -39,8 +42,10 @@ pub(crate) struct Bag {
     pub(crate) items: Vec<Item>,
     /// Area of one, in square ticks.
     pub(crate) area: i64,
-    /// The only print allowed, when the quilter decided.
-    pub(crate) pin: Option<PrintId>,
+    /// The only prints allowed, where the quilter decided or a rule says so; ascending.
+    pub(crate) prints: Option<Vec<PrintId>>,
+    /// What the rules between fabrics know it by.
+    pub(crate) group: Option<Group>,
 }
 
 impl Bag {
@@ -130,6 +135,8 @@ pub(crate) struct Instance {
     pub(crate) sizes: Vec<Size>,
     pub(crate) bags: Vec<Bag>,
     pub(crate) classes: Vec<Class>,
+    /// What the rules between fabrics leave one print to serve.
+    pub(crate) limits: Vec<Limit>,
 }
 
 /// Which sets an instance holds, and how.
@@ -140,6 +147,8 @@ pub(crate) struct Scope<'a> {
     /// Whether pieces of sets that only one print may serve go free: right for a verdict, since a complete
     /// plan is the same either way; wrong for a partial one, where a set counts only whole.
     pub(crate) free: bool,
+    /// Blocks whose copies are told apart, because their prints could not be paired otherwise.
+    pub(crate) apart: &'a BTreeSet<BlockId>,
 }
 
 impl Instance {
@@ -153,7 +162,19 @@ impl Instance {
         rules: &Rules,
         scope: Scope<'_>,
     ) -> Instance {
-        let (sizes, bags) = bags(demand, pins, only_print(stash, released), scope);
+        let governed = Governed::new(demand, scope.without);
+        let may: Vec<Option<Vec<PrintId>>> =
+            demand.rules.iter().map(|rules| permitted(rules, stash)).collect();
+        let prints = |set: SetId| -> Option<Vec<PrintId>> {
+            let may = may.get(demand.set(set).role.0).and_then(Option::as_ref);
+            match pins.get(set.0).copied().flatten() {
+                Some(pin) => {
+                    Some(vec![pin].into_iter().filter(|p| may.is_none_or(|m| m.contains(p))).collect())
+                }
+                None => may.cloned(),
+            }
+        };
+        let (sizes, bags) = bags(demand, prints, only_print(stash, released), &governed, scope);
         let mut grouped: BTreeMap<(Vec<SheetKind>, bool, Vec<bool>), Vec<Holder>> = BTreeMap::new();
         for print in (0..stash.prints.len()).map(PrintId) {
             let (kinds, sheets, turn) = sheets_of(stash, print, released, rules);
@@ -161,7 +182,8 @@ impl Instance {
                 continue;
             }
             let allowed: Vec<bool> = bags.iter().map(|bag| may_come(bag, &sizes, print, &kinds)).collect();
-            let alone = |bag: &Bag| bag.needs.iter().map(|&(_, n)| n).sum::<u32>() == 1;
+            let alone =
+                |bag: &Bag| bag.group.is_none() && bag.needs.iter().map(|&(_, n)| n).sum::<u32>() == 1;
             let divides = allowed.iter().zip(&bags).all(|(&yes, bag)| !yes || alone(bag));
             for (kinds, sheets) in if divides { one_by_one(&kinds, &sheets) } else { vec![(kinds, sheets)] } {
                 let allowed = bags.iter().map(|bag| may_come(bag, &sizes, print, &kinds)).collect();
@@ -172,7 +194,13 @@ impl Instance {
             .into_iter()
             .map(|((sheets, turn, allowed), holders)| Class { holders, sheets, turn, allowed })
             .collect();
-        Instance { sizes, bags, classes }
+        let limits = limits(&governed, &bags, scope.apart);
+        Instance { sizes, bags, classes, limits }
+    }
+
+    /// Do the rules between fabrics let one print serve all this?
+    pub(crate) fn obeys(&self, bags: &[(usize, u32)]) -> bool {
+        self.limits.iter().all(|limit| limit.kept(bags))
     }
 
     /// The instance in parts that have no print in common, each to be planned by itself. Sizes keep their
@@ -199,10 +227,13 @@ impl Instance {
             let allowed: Vec<bool> = kept.iter().map(|&bag| class.allowed[bag]).collect();
             allowed.contains(&true).then(|| Class { allowed, ..class.clone() })
         });
+        let renamed: BTreeMap<usize, usize> =
+            kept.iter().copied().enumerate().map(|(i, bag)| (bag, i)).collect();
         Instance {
             sizes: self.sizes.clone(),
             bags: kept.iter().map(|&bag| self.bags[bag].clone()).collect(),
             classes: classes.collect(),
+            limits: self.limits.iter().filter_map(|limit| limit.restricted(&renamed)).collect(),
         }
     }
 
@@ -229,13 +260,26 @@ impl Instance {
     }
 }
 
-/// What makes two items alike: where they must come from, and their sizes.
-type BagKey = (Option<PrintId>, Vec<(usize, u32)>);
+/// The limits over all bags.
+fn limits(governed: &Governed<'_>, bags: &[Bag], apart: &BTreeSet<BlockId>) -> Vec<Limit> {
+    let mut by_group: BTreeMap<Group, Vec<usize>> = BTreeMap::new();
+    for (index, bag) in bags.iter().enumerate() {
+        if let Some(group) = bag.group {
+            by_group.entry(group).or_default().push(index);
+        }
+    }
+    let blocks = governed.blocks().into_iter();
+    blocks.flat_map(|block| governed.limits(block, 0, apart.contains(&block), &by_group)).collect()
+}
+
+/// What makes two items alike: where they must come from, the rules on them, and their sizes.
+type BagKey = (Option<Vec<PrintId>>, Option<Group>, Vec<(usize, u32)>);
 
 fn bags(
     demand: &Demand,
-    pins: &[Option<PrintId>],
+    prints: impl Fn(SetId) -> Option<Vec<PrintId>>,
     only_print: Option<PrintId>,
+    governed: &Governed<'_>,
     scope: Scope<'_>,
 ) -> (Vec<Size>, Vec<Bag>) {
     let size_of = |set: SetId, width, height| Size { width, height, from: demand.set(set).from.clone() };
@@ -251,11 +295,14 @@ fn bags(
         if scope.without.contains(&id) {
             continue;
         }
-        let pin = pins.get(number).copied().flatten();
+        let prints = prints(id);
+        let group = governed.group(id, scope.apart);
         // Where one print alone may serve a set, its matching holds by itself: the pieces go free.
-        let parts: Vec<Vec<PieceId>> = match pin.or(only_print).filter(|_| scope.free) {
-            Some(_) => set.pieces.iter().map(|&piece| vec![piece]).collect(),
-            None => vec![set.pieces.clone()],
+        let one_print = only_print.is_some() || prints.as_ref().is_some_and(|prints| prints.len() == 1);
+        let parts: Vec<Vec<PieceId>> = if scope.free && one_print && group.is_none() {
+            set.pieces.iter().map(|&piece| vec![piece]).collect()
+        } else {
+            vec![set.pieces.clone()]
         };
         for pieces in parts {
             let mut needs: BTreeMap<usize, u32> = BTreeMap::new();
@@ -263,15 +310,15 @@ fn bags(
                 let piece = demand.piece(piece);
                 *needs.entry(index[&size_of(id, piece.width, piece.height)]).or_insert(0) += 1;
             }
-            let key = (pin, needs.into_iter().collect());
+            let key = (prints.clone(), group, needs.into_iter().collect());
             grouped.entry(key).or_default().push(Item { set: id, pieces });
         }
     }
     let mut bags: Vec<Bag> = grouped
         .into_iter()
-        .map(|((pin, needs), items)| {
+        .map(|((prints, group, needs), items)| {
             let area = items[0].pieces.iter().map(|&p| demand.piece(p).area().square_ticks()).sum();
-            Bag { needs, items, area, pin }
+            Bag { needs, items, area, prints, group }
         })
         .collect();
     bags.sort_by(|a, b| b.area.cmp(&a.area).then_with(|| a.items.cmp(&b.items)));
@@ -323,7 +370,7 @@ fn only_print(stash: &Stash, released: &[LotId]) -> Option<PrintId> {
 }
 
 fn may_come(bag: &Bag, sizes: &[Size], print: PrintId, kinds: &[SheetKind]) -> bool {
-    bag.pin.is_none_or(|pin| pin == print)
+    bag.prints.as_ref().is_none_or(|prints| prints.contains(&print))
         && bag.needs.iter().all(|&(size, _)| {
             let from = &sizes[size].from;
             from.is_empty() || kinds.iter().any(|kind| from.contains(&kind.cut))

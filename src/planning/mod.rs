@@ -5,8 +5,8 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 
-use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
+use crate::pattern::{BlockId, Pattern};
 use crate::placements::Placements;
 use crate::planning::instance::{Instance, Scope};
 use crate::planning::oracle::{Answers, Oracle};
@@ -18,8 +18,11 @@ mod bound;
 mod enumerate;
 mod finish;
 mod instance;
+mod limits;
 mod lp;
 mod oracle;
+mod pairing;
+mod permits;
 pub mod plan;
 mod polish;
 mod pool;
@@ -91,27 +94,48 @@ enum Depth {
     Verdict,
 }
 
-/// Plans one task, without alternatives.
+/// Plans one task, without alternatives. Blocks whose prints cannot be paired into their copies are planned
+/// again with the copies told apart.
 fn solve(
     task: &Task<'_>,
     depth: Depth,
     answers: &mut Answers,
     progress: &mut dyn FnMut(Progress),
 ) -> Outcome {
+    let mut apart = BTreeSet::new();
+    loop {
+        match solve_with(task, depth, &apart, answers, progress) {
+            Ok(outcome) => return outcome,
+            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
+        }
+    }
+}
+
+/// # Errors
+/// A block whose prints cannot be paired while its copies are counted together.
+fn solve_with(
+    task: &Task<'_>,
+    depth: Depth,
+    apart: &BTreeSet<BlockId>,
+    answers: &mut Answers,
+    progress: &mut dyn FnMut(Progress),
+) -> Result<Outcome, BlockId> {
     let nothing = BTreeSet::new();
-    let mut plan = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
+    let mut plan = task.empty_plan();
     let mut bound = 0;
     let mut reasons = Vec::new();
     let mut refused = false;
-    for part in task.instance(Scope { without: &nothing, free: true }).parts() {
+    for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
         let mut oracle = Oracle::new(&part, answers);
         let found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
             progress(Progress { best, bound: bound + least });
         });
         bound += found.bound;
         if found.complete {
-            let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
-            finish::add(&mut plan, &mut oracle, task.demand, &assignment, task.rules);
+            let polished = polish::polish(&mut oracle, found.assignment.clone(), task.rules);
+            let given = pairing::pair(&part, task.demand, &polished)
+                .or_else(|_| pairing::pair(&part, task.demand, &found.assignment))?;
+            finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
             continue;
         }
         refused |= found.refusal.is_some();
@@ -127,79 +151,80 @@ fn solve(
         (false, false) => Verdict::Undecided,
     };
     if verdict != Verdict::Fits && depth == Depth::Whole {
-        plan = partial(task, answers);
+        plan = partial(task, apart, answers)?;
         reason::explain_short(task, &mut plan, &reasons);
     }
     finish::complete(&mut plan);
     let opened = finish::opened(&plan, task.stash, task.rules);
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
-    Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() }
+    Ok(Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() })
 }
 
 /// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.
-fn partial(task: &Task<'_>, answers: &mut Answers) -> Plan {
+///
+/// # Errors
+/// A block whose prints cannot be paired while its copies are counted together.
+fn partial(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Result<Plan, BlockId> {
     let nothing = BTreeSet::new();
-    let empty = Plan { prints: vec![None; task.demand.sets.len()], ..Plan::default() };
-    let mut plan = empty.clone();
+    let mut plan = task.empty_plan();
     // Whole blocks tie the parts together, so this is one search over all of them.
-    let instance = task.instance(Scope { without: &nothing, free: false });
+    let instance = task.instance(Scope { without: &nothing, free: false, apart });
     let mut oracle = Oracle::new(&instance, answers);
-    let found = search::most_placed(&mut oracle, &block_needs(task, &instance), task.rules.effort);
-    finish::add(&mut plan, &mut oracle, task.demand, &found.assignment, task.rules);
+    let found = search::most_placed(&mut oracle, &block_needs(task, &instance, apart), task.rules.effort);
+    let given = pairing::pair(&instance, task.demand, &found.assignment)?;
+    finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
     finish::complete(&mut plan);
     // The same sets again, as if nothing else were asked for.
     let without = plan.short.iter().map(|short| short.set).collect();
-    let mut again = empty;
-    for part in task.instance(Scope { without: &without, free: true }).parts() {
+    let mut again = task.empty_plan();
+    for part in task.instance(Scope { without: &without, free: true, apart }).parts() {
         let mut oracle = Oracle::new(&part, answers);
         let found = search::search(&mut oracle, task.rules.effort, &mut |_, _| {});
         if !found.complete {
-            return plan;
+            return Ok(plan);
         }
         let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
-        finish::add(&mut again, &mut oracle, task.demand, &assignment, task.rules);
+        let Ok(given) = pairing::pair(&part, task.demand, &assignment) else { return Ok(plan) };
+        finish::add(&mut again, &mut oracle, task.demand, given, task.rules);
     }
     finish::complete(&mut again);
-    if finish::opened(&again, task.stash, task.rules) <= finish::opened(&plan, task.stash, task.rules) {
-        again
-    } else {
-        plan
-    }
+    let opened = |plan: &Plan| finish::opened(plan, task.stash, task.rules);
+    Ok(if opened(&again) <= opened(&plan) { again } else { plan })
 }
 
 impl Task<'_> {
+    fn empty_plan(&self) -> Plan {
+        Plan { prints: vec![None; self.demand.sets.len()], ..Plan::default() }
+    }
+
     fn instance(&self, scope: Scope<'_>) -> Instance {
         Instance::new(self.stash, self.demand, self.pins, self.released, self.rules, scope)
     }
 }
 
-/// Per block kind: its copies, and what one copy needs of each bag.
-fn block_needs(task: &Task<'_>, instance: &Instance) -> Vec<(u32, Vec<(usize, u32)>)> {
-    task.pattern
-        .blocks
-        .iter()
-        .enumerate()
-        .map(|(index, block)| {
-            let mut copies = block.make;
-            let needs: Vec<(usize, u32)> = instance
-                .bags
-                .iter()
-                .enumerate()
-                .filter_map(|(bag, all)| {
-                    let mine = |item: &&instance::Item| {
-                        task.demand
-                            .set(item.set)
-                            .block
-                            .is_some_and(|(block, copy)| block.0 == index && copy == 1)
-                    };
-                    let each = u32::try_from(all.items.iter().filter(mine).count()).ok()?;
-                    (each > 0).then_some((bag, each))
-                })
-                .collect();
-            for &(bag, each) in &needs {
-                copies = copies.min(instance.bags[bag].demand() / each);
-            }
-            (copies, needs)
-        })
-        .collect()
+/// Per block kind: its copies, and what one copy needs of each bag. Copies told apart come one by one.
+fn block_needs(
+    task: &Task<'_>,
+    instance: &Instance,
+    apart: &BTreeSet<BlockId>,
+) -> Vec<(u32, Vec<(usize, u32)>)> {
+    let mut all = Vec::new();
+    for (index, block) in task.pattern.blocks.iter().enumerate() {
+        let block_id = BlockId(index);
+        if apart.contains(&block_id) {
+            all.extend((1..=block.make).map(|copy| (1, copy_needs(task, instance, (block_id, copy)))));
+            continue;
+        }
+        let needs = copy_needs(task, instance, (block_id, 1));
+        let copies = needs.iter().map(|&(bag, each)| instance.bags[bag].demand() / each);
+        all.push((copies.fold(block.make, u32::min), needs));
+    }
+    all
+}
+
+/// What one block copy needs of each bag.
+fn copy_needs(task: &Task<'_>, instance: &Instance, at: (BlockId, u32)) -> Vec<(usize, u32)> {
+    let mine = |item: &&instance::Item| task.demand.set(item.set).block == Some(at);
+    let each = |bag: &instance::Bag| u32::try_from(bag.items.iter().filter(mine).count()).unwrap_or(u32::MAX);
+    instance.bags.iter().map(each).enumerate().filter(|&(_, each)| each > 0).collect()
 }

@@ -110,6 +110,9 @@ impl Polish<'_, '_> {
             new_from = with(&new_from, back);
             new_to = without(&new_to, back);
         }
+        if !self.instance.obeys(&new_from) || !self.instance.obeys(&new_to) {
+            return false;
+        }
         let (Some(a), Some(b)) = (self.shape(from.0, &old_from), self.shape(to.0, &old_to)) else {
             return false;
         };

@@ -99,6 +99,11 @@ fn cost_of(
 ) -> Option<i64> {
     let instance = oracle.instance;
     let mut pieces = instance.pieces(taken);
+    let mut bags = taken.to_vec();
+    bags.push((bag, count));
+    if !instance.obeys(&bags) {
+        return None;
+    }
     for &(size, each) in &instance.bags[bag].needs {
         pieces[size] += each * count;
     }

@@ -178,6 +178,9 @@ impl Words<'_> {
                 ),
             };
         }
+        let alike =
+            self.instance.bags[bag].group.and_then(|group| self.task.demand.rules[group.role.0].at_most);
+        clauses.extend(alike.map(|most| format!("no more than {most} block copies may be alike")));
         Reason {
             code: "matching",
             text: format!(

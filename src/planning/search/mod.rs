@@ -180,7 +180,7 @@ impl<'a, 'b> Search<'a, 'b> {
     }
 
     fn add(&mut self, class: usize, bags: &[(usize, u32)]) {
-        if bags.iter().any(|&(_, count)| count == 0) {
+        if bags.iter().any(|&(_, count)| count == 0) || !self.instance().obeys(bags) {
             return;
         }
         let pieces = self.instance().pieces(bags);

@@ -2,6 +2,7 @@
 
 use crate::cutting::Proof;
 use crate::planning::bound::{self, Fabric};
+use crate::planning::enumerate;
 use crate::planning::lp::{Covered, Goal, cover};
 use crate::planning::oracle::{Cutting, THOROUGH};
 use crate::planning::pool::Column;
@@ -36,6 +37,9 @@ impl Search<'_, '_> {
             let pieces = instance.pieces(&[(bag, 1)]);
             let mut proved = true;
             let mut roomiest: Option<(i64, Proof)> = None;
+            if !instance.obeys(&[(bag, 1)]) {
+                return Some(Refusal::Homeless { bag, proof: None });
+            }
             for class in (0..self.many.len()).filter(|&class| instance.classes[class].allowed[bag]) {
                 match &*self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
                     Cutting::Yes { cost, .. } => {
@@ -67,9 +71,15 @@ impl Search<'_, '_> {
             return Some(Refusal::Priced { prices, most });
         }
         // Only the plans that open every sheet matter here: they contain all the others.
-        let full: Option<Vec<&Vec<Column>>> =
-            self.openings.iter().map(|openings| openings.last().and_then(|all| all.plans.as_ref())).collect();
-        let columns: Vec<Column> = full?.into_iter().flatten().cloned().collect();
+        let mut columns: Vec<Column> = Vec::new();
+        for class in 0..self.many.len() {
+            let listed = self.openings[class].last().and_then(|all| all.plans.clone());
+            let whole = self.instance().classes[class].whole_sheets();
+            match listed.filter(|_| whole) {
+                Some(plans) => columns.extend(plans),
+                None => columns.extend(enumerate::with_all_sheets(self.oracle, class, self.effort)?),
+            }
+        }
         if columns.len() > MOST_COLUMNS * 4 {
             return None;
         }
@@ -131,6 +141,10 @@ impl Search<'_, '_> {
         let room = instance.classes[class].area() / instance.bags[bag].area.max(1);
         let mut most = self.demands[bag].min(u32::try_from(room).unwrap_or(u32::MAX));
         while most > 0 {
+            if !instance.obeys(&[(bag, most)]) {
+                most -= 1;
+                continue;
+            }
             let pieces = instance.pieces(&[(bag, most)]);
             match &*self.oracle.cut(&instance.classes[class], &pieces, THOROUGH) {
                 Cutting::No(_) => most -= 1,
