@@ -83,7 +83,7 @@ pub(super) fn expand(block: &mut Block, uses: &[RoleUse], roles: &[String]) {
 }
 
 /// True when the batches of a recipe must not mix block copies: one of its fabrics changes from copy to copy.
-fn within_copy(recipe: &Recipe, uses: &[RoleUse]) -> bool {
+pub(super) fn within_copy(recipe: &Recipe, uses: &[RoleUse]) -> bool {
     recipe.cuts.iter().any(|cut| uses[cut.role.0].matching == Matching::Block)
 }
 
@@ -189,7 +189,7 @@ impl Pattern {
     }
 
     /// How each role is used in a block, taken from its lines.
-    fn role_uses(&self, block: BlockId) -> Vec<RoleUse> {
+    pub(super) fn role_uses(&self, block: BlockId) -> Vec<RoleUse> {
         let lines: Vec<&PieceLine> = self.blocks.get(block.0).map_or(Vec::new(), |block| {
             let ways = block.units.iter().flat_map(|unit| &unit.ways);
             block.pieces.iter().skip(block.given).chain(ways.flat_map(|way| &way.lines)).collect()

@@ -6,7 +6,7 @@
 use crate::length::Length;
 use crate::length::Units;
 use crate::pattern::setting::{self, Frame, PlacedBlock, Point, Purpose, Top};
-use crate::pattern::unit::{Corner, Kind, Unit};
+use crate::pattern::unit::{Corner, Kind};
 use crate::pattern::{Block, BlockId, Cell, Part, Pattern, RoleId, Sewing, Size, Turn, rules, seam};
 
 /// A patch of one fabric.
@@ -16,8 +16,28 @@ pub struct Drawn {
     pub role: Option<RoleId>,
     /// What the pattern calls the unit or piece it belongs to.
     pub unit: String,
+    /// What it is cut and sewn from; `None` for a setting piece.
+    pub source: Option<Source>,
     /// Its corners in order.
     pub corners: Vec<Point>,
+}
+
+/// Where in the description of a block a patch comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Source {
+    /// A piece of the line with this index in [`Block::pieces`].
+    Piece(usize),
+    /// A part of a unit.
+    Unit {
+        /// Index in [`Block::units`].
+        unit: usize,
+        /// Which of these units of the block copy, from 0, in the order in which they are drawn.
+        number: usize,
+        /// Which patch of the unit, from 0, in the order in which a unit of its kind is drawn.
+        part: usize,
+        /// Whether the unit lies turned by a quarter.
+        turned: bool,
+    },
 }
 
 /// A patch on the quilt top.
@@ -43,16 +63,9 @@ pub fn top(pattern: &Pattern) -> Option<Top> {
 
 /// The patches of one kind of block, upright, from its upper left corner; empty when it has no rows.
 pub fn block(block: &Block) -> Vec<Drawn> {
-    let mut drawn = Vec::new();
+    let mut pen = Pen { block, drawn: vec![0; block.units.len()] };
     let origin = Point { x: Length::ZERO, y: Length::ZERO };
-    draw_rows(
-        block,
-        &block.rows,
-        &Place { at: origin, size: Size::default(), turn: Turn::Up },
-        0,
-        &mut drawn,
-    );
-    drawn
+    pen.rows(&block.rows, &Place { at: origin, size: Size::default(), turn: Turn::Up, across: false }, 0)
 }
 
 /// The patches of the whole quilt: blocks in reading order, then setting pieces. `None` as for [`top`].
@@ -71,7 +84,8 @@ pub fn quilt(pattern: &Pattern) -> Option<Vec<QuiltPatch>> {
         }
     }
     for patch in top.patches {
-        let drawn = Drawn { role: Some(patch.role), unit: String::new(), corners: patch.corners };
+        let drawn =
+            Drawn { role: Some(patch.role), unit: String::new(), source: None, corners: patch.corners };
         patches.push(QuiltPatch { block: None, purpose: Some(patch.purpose), patch: drawn });
     }
     Some(patches)
@@ -102,6 +116,8 @@ struct Place {
     at: Point,
     size: Size,
     turn: Turn,
+    /// Whether its width and height change places on the block, with the turns of all it lies in.
+    across: bool,
 }
 
 impl Place {
@@ -122,49 +138,66 @@ fn turn(point: Point, size: Size, turn: Turn) -> Point {
     }
 }
 
-/// Rows within a place. Units nest; the reader has refused circles, and `depth` guards against a model that
-/// was built by hand.
-fn draw_rows(block: &Block, rows: &[Vec<Cell>], place: &Place, depth: usize, drawn: &mut Vec<Drawn>) {
-    if depth > block.units.len() {
-        return;
-    }
-    let mut inner: Vec<Drawn> = Vec::new();
-    let mut y = Length::ZERO;
-    for row in rows {
-        let mut x = Length::ZERO;
-        let mut height = Length::ZERO;
-        for cell in row {
-            let Some(lying) = block.cell_size(cell) else { continue };
-            // Turning twice by the same quarter gives the upright size back.
-            let size = lying.turned(cell.turn);
-            let here = Place { at: Point { x, y }, size, turn: cell.turn };
-            match cell.part {
-                Part::Piece(index, role) => {
-                    let corners = rectangle(size).map(|corner| here.moved(corner));
-                    let unit = block.pieces.get(index).map(|line| line.label.clone()).unwrap_or_default();
-                    inner.push(Drawn { role: Some(role), unit, corners: corners.to_vec() });
-                }
-                Part::Unit(index) => draw_unit(block, &block.units[index], &here, depth, &mut inner),
-            }
-            x += lying.width;
-            height = height.max(lying.height);
-        }
-        y += height;
-    }
-    drawn.extend(inner.into_iter().map(|mut patch| {
-        patch.corners.iter_mut().for_each(|corner| *corner = place.moved(*corner));
-        patch
-    }));
+/// The work on one block.
+struct Pen<'a> {
+    block: &'a Block,
+    /// How many of each unit are drawn.
+    drawn: Vec<usize>,
 }
 
-fn draw_unit(block: &Block, unit: &Unit, place: &Place, depth: usize, drawn: &mut Vec<Drawn>) {
-    if let Kind::Rows { rows } = &unit.kind {
-        draw_rows(block, rows, place, depth + 1, drawn);
-        return;
+impl Pen<'_> {
+    /// Rows within a place. Units nest; the reader has refused circles, and `depth` guards against a model that
+    /// was built by hand.
+    fn rows(&mut self, rows: &[Vec<Cell>], place: &Place, depth: usize) -> Vec<Drawn> {
+        let block = self.block;
+        if depth > block.units.len() {
+            return Vec::new();
+        }
+        let mut inner: Vec<Drawn> = Vec::new();
+        let mut y = Length::ZERO;
+        for row in rows {
+            let mut x = Length::ZERO;
+            let mut height = Length::ZERO;
+            for cell in row {
+                let Some(lying) = block.cell_size(cell) else { continue };
+                // Turning twice by the same quarter gives the upright size back.
+                let size = lying.turned(cell.turn);
+                let across = place.across != cell.turn.swaps();
+                let here = Place { at: Point { x, y }, size, turn: cell.turn, across };
+                match cell.part {
+                    Part::Piece(index, role) => {
+                        let corners = rectangle(size).map(|corner| here.moved(corner)).to_vec();
+                        let unit = block.pieces.get(index).map(|line| line.label.clone()).unwrap_or_default();
+                        let source = Some(Source::Piece(index));
+                        inner.push(Drawn { role: Some(role), unit, source, corners });
+                    }
+                    Part::Unit(index) => inner.append(&mut self.unit(index, &here, depth)),
+                }
+                x += lying.width;
+                height = height.max(lying.height);
+            }
+            y += height;
+        }
+        for corner in inner.iter_mut().flat_map(|patch| &mut patch.corners) {
+            *corner = place.moved(*corner);
+        }
+        inner
     }
-    for (role, corners) in shapes(&unit.kind, place.size) {
-        let corners = corners.into_iter().map(|corner| place.moved(corner)).collect();
-        drawn.push(Drawn { role, unit: unit.name.clone(), corners });
+
+    fn unit(&mut self, index: usize, place: &Place, depth: usize) -> Vec<Drawn> {
+        let unit = &self.block.units[index];
+        if let Kind::Rows { rows } = &unit.kind {
+            return self.rows(rows, place, depth + 1);
+        }
+        let number = self.drawn[index];
+        self.drawn[index] += 1;
+        let patches =
+            shapes(&unit.kind, place.size).into_iter().enumerate().map(|(part, (role, corners))| {
+                let source = Source::Unit { unit: index, number, part, turned: place.across };
+                let corners = corners.into_iter().map(|corner| place.moved(corner)).collect();
+                Drawn { role, unit: unit.name.clone(), source: Some(source), corners }
+            });
+        patches.collect()
     }
 }
 

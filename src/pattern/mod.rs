@@ -14,6 +14,7 @@ mod expand;
 mod file;
 pub mod geometry;
 pub mod layout;
+pub mod patchwork;
 pub mod rows;
 pub mod rules;
 pub mod seam;

@@ -18,6 +18,7 @@ mod html;
 pub mod json;
 
 mod markup;
+mod paint;
 mod situation;
 mod svg;
 mod totals;

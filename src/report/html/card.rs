@@ -1,6 +1,6 @@
 //! For cutting: the fabric key and the cards.
 
-use super::{boxes, paint, swatch, table};
+use super::{boxes, letters, paint, swatch, table};
 use crate::report::markup::Markup;
 use crate::report::svg;
 use crate::report::view::PlanView;
@@ -35,6 +35,7 @@ pub(super) fn key(out: &mut Markup, plan: &PlanView) {
                 for print in &role.prints {
                     out.element("li", &[], |out| {
                         swatch(out, print.color.as_deref());
+                        letters(out, print.letters.as_deref());
                         out.leaf("strong", &[], &print.print);
                         out.leaf("span", &[("class", "small")], &print.about);
                     });

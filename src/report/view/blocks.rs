@@ -6,6 +6,8 @@ use crate::pattern::demand::Piece;
 use crate::pattern::{BlockId, RoleId};
 use crate::report::situation::Situation;
 use crate::report::view::card::{self, Group};
+use crate::report::view::patchwork::{BlockDrawing, Draughts};
+use crate::report::view::sewing::{self, StageView};
 use crate::report::view::words;
 use crate::stash::PrintId;
 
@@ -15,8 +17,14 @@ pub(crate) struct BlockView {
     pub(crate) heading: String,
     /// What one copy is made of.
     pub(crate) lines: Vec<BlockLine>,
+    /// In which order it is sewn.
+    pub(crate) stages: Vec<StageView>,
+    /// Its copies as they will look.
+    pub(crate) drawings: Vec<BlockDrawing>,
     /// Its roles: the headings of the columns of `copies`.
     pub(crate) roles: Vec<String>,
+    /// For each role, whether all of several copies have it alike: the same pieces of the same prints and cards.
+    pub(crate) alike: Vec<bool>,
     /// Every copy.
     pub(crate) copies: Vec<CopyRow>,
 }
@@ -46,9 +54,12 @@ pub(crate) struct CopyRow {
 }
 
 /// One print in one role of one copy.
+#[derive(PartialEq)]
 pub(crate) struct PrintUse {
     /// The user's name of it; nothing when it is short.
     pub(crate) print: Option<String>,
+    /// Its letters in the drawings; nothing where there are none.
+    pub(crate) letters: Option<String>,
     /// Colour of the swatch.
     pub(crate) color: Option<String>,
     /// The pieces: `4 A1, 2 A2`.
@@ -58,13 +69,21 @@ pub(crate) struct PrintUse {
 }
 
 /// Every kind of block that is made.
-pub(crate) fn blocks(here: &Situation<'_>, groups: &[Group<'_>]) -> Vec<BlockView> {
+pub(crate) fn blocks(
+    here: &Situation<'_>,
+    groups: &[Group<'_>],
+    draughts: Option<&Draughts>,
+) -> Vec<BlockView> {
     let mut copies: BTreeMap<BlockId, BTreeMap<u32, Vec<usize>>> = BTreeMap::new();
     for (index, piece) in here.demand.pieces.iter().enumerate() {
         copies.entry(piece.block).or_default().entry(piece.copy).or_default().push(index);
     }
+    // Where batches mix all copies, some have no piece counted for them alone.
+    for (block, copy) in draughts.into_iter().flat_map(|draughts| draughts.pieces.keys()) {
+        copies.entry(*block).or_default().entry(*copy).or_default();
+    }
     let cards = cards(groups);
-    copies.into_iter().map(|(block, copies)| block_view(here, &cards, block, &copies)).collect()
+    copies.into_iter().map(|(block, copies)| block_view(here, &cards, draughts, block, &copies)).collect()
 }
 
 /// On which card each piece is cut.
@@ -81,12 +100,14 @@ fn cards(groups: &[Group<'_>]) -> BTreeMap<usize, u32> {
 fn block_view(
     here: &Situation<'_>,
     cards: &BTreeMap<usize, u32>,
+    draughts: Option<&Draughts>,
     block: BlockId,
     copies: &BTreeMap<u32, Vec<usize>>,
 ) -> BlockView {
     let pattern = here.job.pattern;
     let made = copies.len();
     let name = &pattern.blocks[block.0].name;
+    let numbers: Vec<u32> = copies.keys().copied().collect();
     let mut roles: Vec<RoleId> = Vec::new();
     for &index in copies.values().flatten() {
         let role = here.piece(index).role;
@@ -94,17 +115,22 @@ fn block_view(
             roles.push(role);
         }
     }
+    let rows: Vec<CopyRow> = copies
+        .iter()
+        .map(|(&copy, pieces)| CopyRow {
+            name: words::copy_name(here, block, copy),
+            bag: if made == 1 { name.clone() } else { format!("{name} {copy} of {made}") },
+            cells: roles.iter().map(|&role| cell(here, cards, draughts, pieces, role)).collect(),
+        })
+        .collect();
+    let alike = |role: usize| made > 1 && rows.iter().all(|row| row.cells[role] == rows[0].cells[role]);
     BlockView {
+        alike: (0..roles.len()).map(alike).collect(),
         heading: if made == 1 { name.clone() } else { format!("{name}: {made} blocks") },
         lines: lines(here, copies),
-        copies: copies
-            .iter()
-            .map(|(&copy, pieces)| CopyRow {
-                name: words::copy_name(here, block, copy),
-                bag: if made == 1 { name.clone() } else { format!("{name} {copy} of {made}") },
-                cells: roles.iter().map(|&role| cell(here, cards, pieces, role)).collect(),
-            })
-            .collect(),
+        stages: sewing::stages(&pattern.blocks[block.0], here.job.settings.units),
+        drawings: draughts.map_or(Vec::new(), |draughts| draughts.blocks(here, block, &numbers)),
+        copies: rows,
         roles: roles.iter().map(|role| format!("Role {}", pattern.roles[role.0].name)).collect(),
     }
 }
@@ -135,7 +161,13 @@ fn lines(here: &Situation<'_>, copies: &BTreeMap<u32, Vec<usize>>) -> Vec<BlockL
         .collect()
 }
 
-fn cell(here: &Situation<'_>, cards: &BTreeMap<usize, u32>, pieces: &[usize], role: RoleId) -> Vec<PrintUse> {
+fn cell(
+    here: &Situation<'_>,
+    cards: &BTreeMap<usize, u32>,
+    draughts: Option<&Draughts>,
+    pieces: &[usize],
+    role: RoleId,
+) -> Vec<PrintUse> {
     let mut prints: Vec<(Option<PrintId>, Vec<usize>)> = Vec::new();
     for &index in pieces {
         let piece = here.piece(index);
@@ -156,6 +188,7 @@ fn cell(here: &Situation<'_>, cards: &BTreeMap<usize, u32>, pieces: &[usize], ro
             on.dedup();
             PrintUse {
                 print: print.map(|id| here.stash.print(id).name.clone()),
+                letters: draughts.zip(print).map(|(draughts, id)| draughts.letters.print(id).to_owned()),
                 color: print.and_then(|id| color(here, id)),
                 pieces: words::labels(here, &indexes),
                 cards: match on.len() {

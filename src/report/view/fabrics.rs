@@ -8,6 +8,7 @@ use crate::planning::Change;
 use crate::report::situation::Situation;
 use crate::report::view::blocks::{color, print_of};
 use crate::report::view::card::Group;
+use crate::report::view::patchwork::Draughts;
 use crate::report::view::words;
 use crate::stash::PrintId;
 
@@ -25,6 +26,8 @@ pub(crate) struct KeyRow {
 pub(crate) struct KeyPrint {
     /// The user's name of it.
     pub(crate) print: String,
+    /// Its letters in the drawings; nothing where there are none.
+    pub(crate) letters: Option<String>,
     /// Colour of the swatch.
     pub(crate) color: Option<String>,
     /// Where it goes, on which card it is cut, where it is kept.
@@ -42,7 +45,7 @@ pub(crate) struct HeldRow {
 }
 
 /// Role by role, the prints the plan gives it.
-pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>]) -> Vec<KeyRow> {
+pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>], draughts: Option<&Draughts>) -> Vec<KeyRow> {
     let mut uses: BTreeMap<RoleId, Vec<(PrintId, Vec<usize>)>> = BTreeMap::new();
     for (index, piece) in here.demand.pieces.iter().enumerate() {
         let Some(print) = print_of(here, piece) else { continue };
@@ -61,6 +64,7 @@ pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>]) -> Vec<KeyRow> {
                 .into_iter()
                 .map(|(print, pieces)| KeyPrint {
                     print: here.stash.print(print).name.clone(),
+                    letters: draughts.map(|draughts| draughts.letters.print(print).to_owned()),
                     color: color(here, print),
                     about: about(here, &pieces, cards.get(&(role, print)), &place(here, print)),
                 })

@@ -1,7 +1,8 @@
 //! The outcome as words, tables and drawings: what every format then merely writes down.
 //!
 //! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
-//! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for sewing and bagging), [`fabrics`] (key,
+//! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
+//! as they will look, with the [`letters`] of the prints), [`fabrics`] (key,
 //! prints held), [`back`] (totals, leftovers), [`changes`] (alternatives). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
@@ -14,7 +15,10 @@ pub(crate) mod changes;
 pub(crate) mod drawing;
 pub(crate) mod fabrics;
 pub(crate) mod front;
+pub(crate) mod letters;
+pub(crate) mod patchwork;
 pub(crate) mod rest;
+pub(crate) mod sewing;
 pub(crate) mod stacks;
 pub(crate) mod steps;
 pub(crate) mod words;
@@ -93,6 +97,8 @@ impl PlanView {
     fn of(here: &Situation<'_>, prefix: String) -> Result<PlanView, ReportError> {
         let totals = here.totals()?;
         let groups = card::groups(here);
+        let draughts = patchwork::Draughts::of(here);
+        let draughts = draughts.as_ref();
         let leftovers = back::leftovers(here);
         let cards: Vec<card::Card> = groups
             .iter()
@@ -100,10 +106,10 @@ impl PlanView {
             .map(|(index, group)| card::Card::of(here, &prefix, index + 1, group))
             .collect();
         Ok(PlanView {
-            key: fabrics::key(here, &groups),
+            key: fabrics::key(here, &groups, draughts),
             held: fabrics::held(here),
             bought: fabrics::bought(here),
-            blocks: blocks::blocks(here, &groups),
+            blocks: blocks::blocks(here, &groups, draughts),
             totals: back::totals(here, &totals),
             too_small: back::too_small(here, &leftovers),
             left: back::by_size(&leftovers),
