@@ -244,7 +244,7 @@ impl<'a> Copies<'a> {
         let shelf = &shelves[slot.bag];
         let left = &state.left[&slot.bag];
         // Slots of one bag and copy are alike: they take their prints in order.
-        let alike =
+        let mut alike =
             self.slots[copy].iter().zip(&state.picks[copy]).filter(|(other, _)| other.bag == slot.bag);
         let from = alike.next_back().map_or(Some(0), |(_, place)| *place);
         let may = |place: &usize| {
