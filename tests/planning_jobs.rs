@@ -24,6 +24,8 @@ fn names(alternative: &Alternative) -> Vec<&'static str> {
         Change::OtherPrint { .. } => "other print",
         Change::Release { .. } => "release",
         Change::MixedPrints { .. } => "mixed",
+        Change::TwoPrints { .. } => "two prints",
+        Change::Waive { .. } => "rule",
         Change::FewerCopies { .. } => "fewer",
         Change::Buy { .. } => "buy",
     };

@@ -6,6 +6,7 @@ use crate::fabric::Cut;
 use crate::length::{Area, Length};
 use crate::pattern::rules::{self, RoleRules, Waived};
 use crate::pattern::{BlockId, Count, Matching, Pattern, RoleId, Shape};
+use crate::spreadsheet::same_name;
 
 /// Index of a set in [`Demand::sets`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -35,6 +36,8 @@ pub struct Loosened {
     pub makes: BTreeMap<BlockId, u32>,
     /// Rules between fabrics that are given up.
     pub waived: Vec<Waived>,
+    /// Roles whose one print over the whole quilt becomes two, by name; each block copy takes one of them.
+    pub two_prints: BTreeMap<RoleId, [String; 2]>,
 }
 
 /// Pieces that one matching rule ties to one print.
@@ -101,6 +104,15 @@ impl Demand {
     /// Expands `pattern` to its pieces and sets, with the changes an alternative may make.
     pub fn expand(pattern: &Pattern, changes: &Loosened) -> Demand {
         let mut demand = Demand { rules: rules::in_force(pattern, &changes.waived), ..Demand::default() };
+        for (role, prints) in &changes.two_prints {
+            // Of the prints the pattern names for the role, those of the two; where it names none, the two.
+            let only = &mut demand.rules[role.0].only.prints;
+            if only.is_empty() {
+                only.extend(prints.iter().cloned());
+            } else {
+                only.retain(|name| prints.iter().any(|print| same_name(print, name)));
+            }
+        }
         let mut quilt_sets: BTreeMap<RoleId, SetId> = BTreeMap::new();
         for (block_index, block) in pattern.blocks.iter().enumerate() {
             let block_id = BlockId(block_index);
@@ -113,6 +125,7 @@ impl Demand {
                         Matching::Block if changes.mixed.contains(&(block_id, copy, line.role)) => {
                             Matching::Piece
                         }
+                        Matching::Quilt if changes.two_prints.contains_key(&line.role) => Matching::Block,
                         rule => rule,
                     };
                     for _ in 0..copies_in(line.count, block.make, copy) {

@@ -4,6 +4,7 @@ use crate::cutting::Layout;
 use crate::fabric::{Cut, Price};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, SetId};
+use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, RoleId};
 use crate::stash::{LotId, PrintId, Stash};
 
@@ -122,6 +123,18 @@ pub enum Change {
         copies: Vec<u32>,
         /// The role.
         role: RoleId,
+    },
+    /// A role that asks for one print over the whole quilt takes two; each block copy takes one of them.
+    TwoPrints {
+        /// The role.
+        role: RoleId,
+        /// The prints.
+        prints: [PrintId; 2],
+    },
+    /// A rule between fabrics is given up.
+    Waive {
+        /// Which.
+        rule: Waived,
     },
     /// Fewer copies of a block are made.
     FewerCopies {

@@ -86,18 +86,12 @@ pub fn totals(
     }
 }
 
-/// What `changes` take back of the pattern's own wishes.
+/// What `changes` take back of the pieces asked for; from which prints they come is not counted here.
 fn loosened(changes: &[Change]) -> Loosened {
     let mut loosened = Loosened::default();
     for change in changes {
-        match change {
-            Change::MixedPrints { block, copies, role } => {
-                loosened.mixed.extend(copies.iter().map(|&copy| (*block, copy, *role)));
-            }
-            Change::FewerCopies { block, make, .. } => {
-                loosened.makes.insert(*block, *make);
-            }
-            Change::OtherPrint { .. } | Change::Release { .. } | Change::Buy { .. } => {}
+        if let Change::FewerCopies { block, make, .. } = change {
+            loosened.makes.insert(*block, *make);
         }
     }
     loosened

@@ -18,6 +18,8 @@ pub(super) struct Changes {
     pub(super) released: BTreeSet<u64>,
     /// Block, copy and role whose matching is given up.
     pub(super) mixed: BTreeSet<(String, u64, String)>,
+    /// Roles that take two prints instead of one over the whole quilt.
+    pub(super) two_prints: BTreeMap<String, Vec<String>>,
     /// Blocks of which only so many are made.
     pub(super) makes: BTreeMap<String, u64>,
     /// What is bought.
@@ -66,6 +68,7 @@ impl Changes {
                 }
             }
             Relaxed::MixedPrints { block, copies, role } => self.mix(block, copies, role, pattern)?,
+            Relaxed::TwoPrints { role, prints } => self.split(role, prints, pattern)?,
             Relaxed::FewerCopies { block, was, make } => {
                 let held = find(pattern, block)?;
                 let before = self.makes.insert(block.clone(), *make.min(&u64::from(held.make)));
@@ -129,6 +132,20 @@ impl Changes {
         let (role, other) = in_order(role, other);
         if !self.waived.insert((kept, role.to_owned(), other.map(str::to_owned))) {
             return Err(format!("\"rule\": \"{rule}\" is listed twice for role {role}"));
+        }
+        Ok(())
+    }
+
+    fn split(&mut self, role: &str, prints: &[String], pattern: &Pattern) -> Result<(), String> {
+        let mut lines = pattern.blocks.iter().flat_map(|block| &block.pieces);
+        if !lines.any(|line| line.matching == Matching::Quilt && pattern.roles[line.role.0].name == role) {
+            return Err(format!("\"two prints\": nothing in role {role} must match over the whole quilt"));
+        }
+        if !matches!(prints, [one, other] if one != other) {
+            return Err(format!("\"two prints\": {} prints are named for role {role}", prints.len()));
+        }
+        if self.two_prints.insert(role.to_owned(), prints.to_vec()).is_some() {
+            return Err(format!("\"two prints\" is listed twice for role {role}"));
         }
         Ok(())
     }

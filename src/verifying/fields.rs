@@ -113,6 +113,13 @@ impl Reader {
         .unwrap_or_default()
     }
 
+    pub(super) fn texts(&mut self, object: &Object<'_>, name: &str) -> Vec<String> {
+        self.read(object, name, "a list of texts", |value| {
+            value.as_array()?.iter().map(|text| text.as_str().map(str::to_owned)).collect()
+        })
+        .unwrap_or_default()
+    }
+
     pub(super) fn weight(&mut self, object: &Object<'_>, name: &str) -> u32 {
         u32::try_from(self.count(object, name)).unwrap_or_default()
     }

@@ -25,6 +25,7 @@ mod replay;
 mod sheet;
 mod statements;
 mod supply;
+mod two_prints;
 mod wanted;
 
 pub use fault::{Fault, Rule};
@@ -182,6 +183,7 @@ impl Question {
         supply.close(&mut faults);
         counts::check(record, &origins, &places, &wanted, &self.pattern, &mut faults);
         between::check(record, &origins, &self.stash, &self.pattern, &changes, &mut faults);
+        two_prints::check(record, &changes, &mut faults);
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
         statements::check(record, &mut faults);

@@ -155,6 +155,9 @@ impl Reader {
                 copies: self.numbers(item, "copies"),
                 role: self.text(item, "role"),
             }),
+            "two prints" => {
+                Some(Relaxed::TwoPrints { role: self.text(item, "role"), prints: self.texts(item, "prints") })
+            }
             "fewer copies" => Some(Relaxed::FewerCopies {
                 block: self.text(item, "block"),
                 was: self.count(item, "was"),
@@ -272,14 +275,7 @@ impl Reader {
     }
 
     fn alternative(&mut self, item: &Object<'_>) -> Alternative {
-        let path = item.path_to("changes");
-        let mut changes = Vec::new();
-        if let Some(value) = self.field(item, "changes") {
-            match value.as_array().map(|list| list.iter().map(Value::as_str).collect::<Option<Vec<_>>>()) {
-                Some(Some(texts)) => changes = texts.into_iter().map(str::to_owned).collect(),
-                _ => self.wrong(&path, "expected a list of texts"),
-            }
-        }
+        let changes = self.texts(item, "changes");
         let cost = self.inner(item, "cost");
         let amount = match self.field(&cost, "amount") {
             None | Some(Value::Null) => None,

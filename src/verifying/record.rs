@@ -60,6 +60,7 @@ pub(super) enum Relaxed {
     OtherPrint { set: SetName, decided: String },
     Release { lot: u64 },
     MixedPrints { block: String, copies: Vec<u64>, role: String },
+    TwoPrints { role: String, prints: Vec<String> },
     FewerCopies { block: String, was: u64, make: u64 },
     Buy(Purchase),
     Rule { rule: String, role: String, other: Option<String> },

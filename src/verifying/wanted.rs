@@ -59,7 +59,7 @@ impl Wanted {
                 let mut numbers: BTreeMap<&str, u64> = BTreeMap::new();
                 for line in &block.pieces {
                     let role = &pattern.roles[line.role.0].name;
-                    let mixed = changes.mixed.contains(&(block.name.clone(), copy, role.clone()));
+                    let matching = in_force(line.matching, (&block.name, copy, role), changes);
                     let kind = PieceKind {
                         block: block.name.clone(),
                         copy,
@@ -71,7 +71,7 @@ impl Wanted {
                     for _ in 0..share(line.count, u64::from(block.make), copy) {
                         let number = numbers.entry(&line.label).or_insert(0);
                         *number += 1;
-                        let set = set_of(&kind, line.matching, mixed, *number);
+                        let set = set_of(&kind, matching, *number);
                         *wanted.sets.entry(set.clone()).or_insert(0) += 1;
                         wanted.pieces.entry(kind.clone()).or_default().push(Want { number: *number, set });
                     }
@@ -98,14 +98,24 @@ fn share(count: Count, make: u64, copy: u64) -> u64 {
     }
 }
 
-fn set_of(kind: &PieceKind, matching: Matching, mixed: bool, number: u64) -> SetName {
+/// The matching of a line, as the changes leave it: given up in some block copies, or, where two prints take the
+/// place of one, the block copy's.
+fn in_force(stated: Matching, (block, copy, role): (&str, u64, &String), changes: &Changes) -> Matching {
+    match stated {
+        Matching::Quilt if changes.two_prints.contains_key(role) => Matching::Block,
+        Matching::Block if changes.mixed.contains(&(block.to_owned(), copy, role.clone())) => Matching::Piece,
+        stated => stated,
+    }
+}
+
+fn set_of(kind: &PieceKind, matching: Matching, number: u64) -> SetName {
     let role = kind.role.clone();
     match matching {
         Matching::Quilt => SetName { block: None, copy: None, role, label: None, piece: None },
-        Matching::Block if !mixed => {
+        Matching::Block => {
             SetName { block: Some(kind.block.clone()), copy: Some(kind.copy), role, label: None, piece: None }
         }
-        Matching::Block | Matching::Piece => SetName {
+        Matching::Piece => SetName {
             block: Some(kind.block.clone()),
             copy: Some(kind.copy),
             role,

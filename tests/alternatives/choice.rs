@@ -71,6 +71,12 @@ fn singles(alternative: &Alternative) -> BTreeSet<String> {
             Change::MixedPrints { block, copies, role } => {
                 singles.extend(copies.iter().map(|copy| format!("mixed {block:?} {copy} {role:?}")));
             }
+            Change::TwoPrints { role, .. } => {
+                singles.insert(format!("two prints {role:?}"));
+            }
+            Change::Waive { rule } => {
+                singles.insert(format!("{rule:?}"));
+            }
             Change::FewerCopies { block, was, make } => {
                 singles.extend((*make..*was).map(|copy| format!("out {block:?} {copy}")));
             }
@@ -91,6 +97,8 @@ fn kinds(alternative: &Alternative) -> BTreeSet<&'static str> {
         Change::Release { .. } => "release",
         Change::OtherPrint { .. } => "other print",
         Change::MixedPrints { .. } => "mixed",
+        Change::TwoPrints { .. } => "two prints",
+        Change::Waive { .. } => "rule",
         Change::FewerCopies { .. } => "fewer",
         Change::Buy { .. } => "buy",
     };

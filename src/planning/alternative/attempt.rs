@@ -82,7 +82,7 @@ pub(super) fn widened(
 }
 
 fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
-    let loosened = changes.loosened(|block| inputs.pattern.blocks[block.0].make);
+    let loosened = changes.loosened(inputs.pattern, inputs.stash);
     let demand = Demand::expand(inputs.pattern, &loosened);
     let mut stash = inputs.stash.clone();
     for purchase in &changes.bought {

@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::pattern::demand::{Demand, Loosened, SetId};
-use crate::pattern::{BlockId, Matching, RoleId};
+use crate::pattern::rules::Waived;
+use crate::pattern::{BlockId, Matching, Pattern, RoleId};
 use crate::planning::alternative::purchase::Purchase;
-use crate::stash::LotId;
+use crate::stash::{LotId, PrintId, Stash};
 
 /// What is changed together.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -16,6 +17,10 @@ pub(super) struct Changes {
     pub(super) freed: BTreeSet<SetName>,
     /// Block copies and roles whose matching is given up.
     pub(super) mixed: BTreeSet<(BlockId, u32, RoleId)>,
+    /// Roles that take these two prints instead of one over the whole quilt.
+    pub(super) two_prints: BTreeMap<RoleId, [PrintId; 2]>,
+    /// Rules between fabrics that are given up.
+    pub(super) waived: BTreeSet<Waived>,
     /// How many copies of a block are left out.
     pub(super) left_out: BTreeMap<BlockId, u32>,
     pub(super) bought: Vec<Purchase>,
@@ -27,18 +32,23 @@ pub(super) enum Single {
     Released(LotId),
     Freed(SetName),
     Mixed((BlockId, u32, RoleId)),
+    TwoPrints(RoleId),
+    Waived(Waived),
     /// One of the copies left out.
     LeftOut(BlockId),
 }
 
 impl Changes {
     /// What of the pattern's wishes is taken back.
-    pub(super) fn loosened(&self, makes: impl Fn(BlockId) -> u32) -> Loosened {
-        let make = |(&block, &out): (&BlockId, &u32)| (block, makes(block).saturating_sub(out));
+    pub(super) fn loosened(&self, pattern: &Pattern, stash: &Stash) -> Loosened {
+        let make =
+            |(&block, &out): (&BlockId, &u32)| (block, pattern.blocks[block.0].make.saturating_sub(out));
+        let names = |prints: &[PrintId; 2]| prints.map(|print| stash.print(print).name.clone());
         Loosened {
             mixed: self.mixed.iter().copied().collect(),
             makes: self.left_out.iter().map(make).collect(),
-            waived: Vec::new(),
+            waived: self.waived.iter().copied().collect(),
+            two_prints: self.two_prints.iter().map(|(&role, prints)| (role, names(prints))).collect(),
         }
     }
 
@@ -47,11 +57,13 @@ impl Changes {
         let released = self.released.iter().copied().map(Single::Released);
         let freed = self.freed.iter().cloned().map(Single::Freed);
         let mixed = self.mixed.iter().copied().map(Single::Mixed);
+        let two_prints = self.two_prints.keys().copied().map(Single::TwoPrints);
+        let waived = self.waived.iter().copied().map(Single::Waived);
         let left_out = self
             .left_out
             .iter()
             .flat_map(|(&block, &out)| std::iter::repeat_n(Single::LeftOut(block), out as usize));
-        released.chain(freed).chain(mixed).chain(left_out).collect()
+        released.chain(freed).chain(mixed).chain(two_prints).chain(waived).chain(left_out).collect()
     }
 
     /// The same with these taken back.
@@ -67,6 +79,12 @@ impl Changes {
                 }
                 Single::Mixed(copy) => {
                     less.mixed.remove(copy);
+                }
+                Single::TwoPrints(role) => {
+                    less.two_prints.remove(role);
+                }
+                Single::Waived(rule) => {
+                    less.waived.remove(rule);
                 }
                 Single::LeftOut(block) => {
                     if let Some(out) = less.left_out.get_mut(block) {
@@ -95,6 +113,11 @@ impl SetName {
         let single = set.pieces.first().filter(|_| set.matching == Matching::Piece);
         let piece = single.map(|&piece| demand.piece(piece)).map(|piece| (piece.label.clone(), piece.number));
         SetName { block: set.block, role: set.role, piece }
+    }
+
+    /// True for the set that ties a role over the whole quilt.
+    pub(super) fn is_of_quilt(&self, role: RoleId) -> bool {
+        self.block.is_none() && self.role == role
     }
 
     /// True when the other is this set or, its matching being given up, a part of it.

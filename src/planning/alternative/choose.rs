@@ -39,6 +39,8 @@ enum Sort {
     Release,
     Buy,
     OtherPrint,
+    Waive,
+    TwoPrints,
     MixedPrints,
     FewerCopies,
 }
@@ -49,6 +51,8 @@ impl Sort {
             Change::Release { .. } => Sort::Release,
             Change::Buy { .. } => Sort::Buy,
             Change::OtherPrint { .. } => Sort::OtherPrint,
+            Change::Waive { .. } => Sort::Waive,
+            Change::TwoPrints { .. } => Sort::TwoPrints,
             Change::MixedPrints { .. } => Sort::MixedPrints,
             Change::FewerCopies { .. } => Sort::FewerCopies,
         }
@@ -74,6 +78,8 @@ fn visible(change: &Change) -> u64 {
     match change {
         Change::Release { .. } | Change::Buy { .. } => 0,
         Change::OtherPrint { .. } => 10,
+        Change::Waive { .. } => 50,
+        Change::TwoPrints { .. } => 500,
         Change::MixedPrints { copies, .. } => 100 * copies.len() as u64,
         Change::FewerCopies { was, make, .. } => 10_000 * u64::from(was.saturating_sub(*make)),
     }
@@ -98,6 +104,9 @@ fn contains(larger: &Alternative, smaller: &Alternative) -> bool {
 fn covers((here, more): (&Alternative, &Change), (there, less): (&Alternative, &Change)) -> bool {
     match (more, less) {
         (Change::Release { lot }, Change::Release { lot: other }) => lot == other,
+        (Change::Waive { rule }, Change::Waive { rule: other }) => rule == other,
+        // Which two prints it is makes no other kind of quilt.
+        (Change::TwoPrints { role, .. }, Change::TwoPrints { role: other, .. }) => role == other,
         (Change::OtherPrint { set, .. }, Change::OtherPrint { set: other, .. }) => {
             let (name, other) = (SetName::of(&here.demand, *set), SetName::of(&there.demand, *other));
             name.holds(&other)

@@ -9,7 +9,7 @@ use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::attempt::Tried;
 use crate::planning::plan::{Alternative, Change, Outcome};
-use crate::stash::LotId;
+use crate::stash::{LotId, PrintId};
 
 /// The alternative that `tried` comes to.
 pub(super) fn alternative(inputs: &Inputs<'_>, tried: Tried) -> Alternative {
@@ -65,6 +65,9 @@ fn described(inputs: &Inputs<'_>, tried: &Tried) -> Vec<Change> {
         copies,
         role,
     }));
+    let split = |(&role, &prints): (&RoleId, &[PrintId; 2])| Change::TwoPrints { role, prints };
+    changes.extend(tried.changes.two_prints.iter().map(split));
+    changes.extend(tried.changes.waived.iter().map(|&rule| Change::Waive { rule }));
     changes.extend(tried.changes.left_out.iter().map(|(&block, &out)| {
         let was = inputs.pattern.blocks[block.0].make;
         Change::FewerCopies { block, was, make: was - out }

@@ -23,6 +23,8 @@ mod kept;
 mod mixed;
 mod purchase;
 mod trim;
+mod two_prints;
+mod waive;
 
 use attempt::Tried;
 use changes::Changes;
@@ -59,6 +61,8 @@ pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Altern
         _ => {}
     }
     for start in starts {
+        found.extend(waive::rules_given_up(inputs, start));
+        found.extend(two_prints::two_prints(inputs, start));
         found.extend(mixed::mixed_prints(inputs, start));
         found.extend(fewer::fewer_copies(inputs, start));
         found.extend(purchase::cheapest(inputs, start));

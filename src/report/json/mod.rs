@@ -2,7 +2,8 @@
 
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Set};
-use crate::pattern::{Matching, Pattern};
+use crate::pattern::rules::Waived;
+use crate::pattern::{Matching, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
 use crate::report::view::{changes, words};
@@ -116,6 +117,20 @@ impl Situation<'_> {
                 copies: copies.clone(),
                 role: pattern.roles[role.0].name.clone(),
             },
+            Change::TwoPrints { role, prints } => RelaxedRecord::TwoPrints {
+                role: pattern.roles[role.0].name.clone(),
+                prints: prints.map(|print| self.stash.print(print).name.clone()),
+            },
+            Change::Waive { rule } => {
+                let name = |role: RoleId| pattern.roles[role.0].name.clone();
+                let (rule, role, other) = match *rule {
+                    Waived::Different(role, other) => ("different", role, Some(name(other))),
+                    Waived::AtMost(role) => ("at most", role, None),
+                    Waived::Only(role) => ("only", role, None),
+                    Waived::Never(role) => ("never", role, None),
+                };
+                RelaxedRecord::Rule { rule, role: name(role), other }
+            }
             Change::FewerCopies { block, was, make } => RelaxedRecord::FewerCopies {
                 block: pattern.blocks[block.0].name.clone(),
                 was: *was,

@@ -68,6 +68,10 @@ pub(super) enum RelaxedRecord {
     Release { lot: Option<u32> },
     #[serde(rename = "mixed prints")]
     MixedPrints { block: String, copies: Vec<u32>, role: String },
+    #[serde(rename = "two prints")]
+    TwoPrints { role: String, prints: [String; 2] },
+    #[serde(rename = "rule")]
+    Rule { rule: &'static str, role: String, other: Option<String> },
     #[serde(rename = "fewer copies")]
     FewerCopies { block: String, was: u32, make: u32 },
     #[serde(rename = "buy")]

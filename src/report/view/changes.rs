@@ -1,9 +1,14 @@
 //! An alternative in words: what it changes and what that costs.
 
+use std::collections::BTreeMap;
+
+use crate::pattern::rules::Waived;
+use crate::pattern::{BlockId, RoleId};
 use crate::planning::{Alternative, Change};
 use crate::report::Job;
 use crate::report::json::SetName;
 use crate::report::view::words;
+use crate::stash::PrintId;
 
 /// What an alternative changes, one sentence a change.
 pub(crate) fn changes(job: &Job<'_>, alternative: &Alternative) -> Vec<String> {
@@ -35,6 +40,8 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
             words::ranges(copies),
             job.pattern.roles[role.0].name
         ),
+        Change::TwoPrints { role, prints } => two_prints(job, alternative, *role, prints),
+        Change::Waive { rule } => waive(job, *rule),
         Change::FewerCopies { block, was, make } => {
             format!("make {make} {} instead of {was}", job.pattern.blocks[block.0].name)
         }
@@ -50,6 +57,52 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
                 words::fabric_size(*width, *length, units)
             )
         }
+    }
+}
+
+/// Which block copies take which of the two prints.
+fn two_prints(job: &Job<'_>, alternative: &Alternative, role: RoleId, prints: &[PrintId; 2]) -> String {
+    let parts = prints.map(|print| {
+        let mut copies: BTreeMap<BlockId, Vec<u32>> = BTreeMap::new();
+        let placed = alternative.demand.sets.iter().zip(&alternative.outcome.plan.prints);
+        for (set, _) in placed.filter(|(set, taken)| set.role == role && **taken == Some(print)) {
+            if let Some((block, copy)) = set.block {
+                copies.entry(block).or_default().push(copy);
+            }
+        }
+        let blocks = copies.into_iter().map(|(block, copies)| {
+            let block = &job.pattern.blocks[block.0];
+            if block.make == 1 {
+                block.name.clone()
+            } else {
+                format!("{} {}", block.name, words::ranges(&copies))
+            }
+        });
+        let name = &alternative.stash.print(print).name;
+        format!("{name} in {}", words::list(&blocks.collect::<Vec<_>>()))
+    });
+    format!(
+        "cut role {} from two prints, whole blocks from one: {}",
+        job.pattern.roles[role.0].name,
+        parts.join("; ")
+    )
+}
+
+/// The rule that is given up, as a person would say it.
+fn waive(job: &Job<'_>, rule: Waived) -> String {
+    let name = |role: RoleId| &job.pattern.roles[role.0].name;
+    match rule {
+        Waived::Different(one, other) => {
+            format!("let roles {} and {} share a print within a block", name(one), name(other))
+        }
+        Waived::AtMost(role) => {
+            let most = job.pattern.roles[role.0].rules.at_most.unwrap_or_default();
+            format!("let one print take role {} in more than {most} copies of a block", name(role))
+        }
+        Waived::Only(role) => {
+            format!("let role {} take prints beside those the pattern lists for it", name(role))
+        }
+        Waived::Never(role) => format!("let role {} take prints the pattern rules out for it", name(role)),
     }
 }
 
@@ -72,6 +125,10 @@ pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
                 "{} without one print throughout",
                 words::count(copies.len(), "block copy", "block copies")
             )),
+            Change::TwoPrints { role, .. } => {
+                parts.push(format!("role {} of two prints", job.pattern.roles[role.0].name));
+            }
+            Change::Waive { .. } => parts.push("one rule between fabrics given up".to_owned()),
             Change::FewerCopies { was, make, block } => parts.push(format!(
                 "{} fewer of {}",
                 was.saturating_sub(*make),
