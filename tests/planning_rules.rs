@@ -156,12 +156,8 @@ fn draw(random: &mut SmallRng) -> Case {
             slot
         })
         .collect();
-    for one in 0..roles {
-        for other in one + 1..roles {
-            if random.random_range(0..2) == 0 {
-                slots[one].different.push(other);
-            }
-        }
+    for (one, slot) in slots.iter_mut().enumerate() {
+        slot.different = (one + 1..roles).filter(|_| random.random_range(0..2) == 0).collect();
     }
     let pieces: u32 = slots.iter().map(|slot| slot.pieces * make).sum();
     let squares = (0..prints)
