@@ -1,72 +1,88 @@
-//! Published patterns: the plain strip count is the one reckoned by hand from the printed cuts, and no requirement
-//! is above the printed amount. Cuts and amounts are in `tests/cases/need`, with their sources in `printed.csv`.
+//! Published patterns: the plain strip count is the one reckoned by hand from the printed cuts, no requirement is above
+//! the printed amount, and the quilt has the printed size, binding, backing and batting. Cuts and amounts are in
+//! `tests/cases`, with their sources.
 
+use crate::cases::{self, all, as_printed, length};
 use crate::jobs::no_spare;
-use cutcloth::length::{Direction, Length, Unit, parse, round};
-use cutcloth::need::{AtWidth, Step, at_width, wanted};
-use cutcloth::pattern::{Pattern, read_chart};
+use cutcloth::cutting::Sheet;
+use cutcloth::length::{Length, Unit, Units, round};
+use cutcloth::need::{Join, Step, Wanted, binding, need, sheets, wanted};
 
-struct Printed {
-    case: String,
-    role: String,
-    width: Length,
-    /// The printed amount.
-    amount: Length,
-    /// The strips that the printed cuts make, one depth for each size.
-    strips: Length,
-}
-
-fn printed() -> Vec<Printed> {
-    let mut rows = csv::Reader::from_reader(include_str!("../cases/need/printed.csv").as_bytes());
-    let length = |text: &str, unit| parse(text, unit, Direction::Up).expect("a length").length;
-    let row = |row: csv::StringRecord| Printed {
-        case: row[0].to_owned(),
-        role: row[1].to_owned(),
-        width: length(&row[2], Unit::Inch),
-        amount: length(&row[3], Unit::Yard),
-        strips: length(&row[4], Unit::Inch),
-    };
-    rows.records().map(|record| row(record.expect("a row"))).collect()
-}
-
-fn pattern(case: &str) -> Pattern {
-    let path = format!("{}/tests/cases/need/{case}.csv", env!("CARGO_MANIFEST_DIR"));
-    let (pattern, problems) = read_chart("chart.csv", &std::fs::read(path).expect("the case has a chart"));
-    assert!(problems.is_empty(), "{case}: {problems:?}");
-    pattern
-}
-
-fn worked_out(row: &Printed) -> AtWidth {
-    let pattern = pattern(&row.case);
-    let how = no_spare(row.width);
-    let all = wanted(&pattern, &how);
-    let (_, sizes) = all
-        .into_iter()
-        .find(|(role, _)| pattern.roles[role.0].name == row.role)
-        .unwrap_or_else(|| panic!("{} has no {}", row.case, row.role));
-    at_width(row.width, sizes, &how).expect("the pieces go into the width")
-}
+const LITTLE: u64 = 3_000_000;
 
 #[test]
-fn the_plain_strip_count_is_the_one_reckoned_from_the_printed_cuts() {
-    for row in printed() {
-        let at = worked_out(&row);
-        assert_eq!(at.by_strips.exact, row.strips, "{} {}: {:?}", row.case, row.role, at.strips.bands);
-    }
-}
-
-#[test]
-fn no_requirement_is_above_the_printed_amount() {
-    for row in printed() {
-        let at = worked_out(&row);
+fn amounts_agree_with_the_printed_cuts_and_are_not_above_the_printed_amounts() {
+    for (row, strips, least, bound) in all(LITTLE) {
+        let name = format!("{} {}", row.case, row.role);
+        assert_eq!(strips.exact, row.strips, "{name}: the plain strip count");
+        assert!(least.exact <= strips.exact, "{name}: sharing never takes more");
+        assert!(bound <= least.exact, "{name}: the bound");
         // Some amounts are printed in thirds of a yard; a shop that cuts eighths cuts the next one.
         let sold = round::up(row.amount, Step::EighthYard.length());
-        let name = format!("{} {}", row.case, row.role);
-        assert!(at.by_strips.exact <= row.amount, "{name}: strips");
-        assert!(at.by_strips.amount.length <= sold, "{name}: strips, rounded");
-        assert!(at.by_least.exact <= at.by_strips.exact, "{name}: sharing never takes more");
-        assert!(at.bound <= at.by_least.exact, "{name}: the bound");
+        assert!(strips.amount.length <= sold, "{name}: strips, rounded");
+        assert!(least.exact <= row.amount, "{name}: the least");
+        assert_eq!(strips.exact > row.amount, !row.why.is_empty(), "{name}: strips, or say why");
     }
+}
+
+#[test]
+fn squares_strips_and_fat_quarters_are_not_more_than_printed() {
+    for row in cases::rows("sheets.csv") {
+        let pattern = cases::pattern(&row[0]);
+        let (width, height) = row[2].split_once(" x ").expect("a size");
+        let sheet = Sheet { width: length(width, Unit::Inch), height: length(height, Unit::Inch) };
+        let how = no_spare(Length::from_inches(42));
+        let named = |id: usize| {
+            let role = &pattern.roles[id];
+            row[1].split(" and ").any(|one| one == role.name || one == role.title)
+        };
+        let all: Vec<Wanted> = wanted(&pattern, &how)
+            .into_iter()
+            .filter(|(role, _)| named(role.0))
+            .flat_map(|(_, sizes)| sizes)
+            .collect();
+        assert!(!all.is_empty(), "{} has no {}", &row[0], &row[1]);
+        let found = sheets(sheet, &all, 60_000_000).expect("every piece goes in");
+        let printed: u32 = row[3].parse().expect("a count");
+        assert!(found.count <= printed, "{} {}: {} of {printed}", &row[0], &row[1], found.count);
+        assert!(found.bound <= found.count && found.bound > 0);
+    }
+}
+
+#[test]
+fn quilts_have_their_printed_size_binding_backing_and_batting() {
+    for row in cases::rows("finish.csv") {
+        let (case, why) = (&row[0], &row[8]);
+        let inches = |index: usize| length(&row[index], Unit::Inch);
+        let mut how = as_printed(inches(1), LITTLE / 100);
+        how.finish.overage = inches(2);
+        let finish =
+            need(&cases::pattern(case), &how).expect("it can be worked out").finish.expect("a layout");
+        assert_eq!(finish.top.show(Units::Inches), format!("{} in", &row[3]), "{case}");
+        if !row[4].is_empty() {
+            let ring = binding::length(finish.top, how.finish.extra);
+            let (strip, seam) = (how.finish.strip_width, Length::from_eighths(2));
+            let strips = binding::strips(ring, how.width, strip, Join::Straight, seam);
+            assert_eq!(strips.map(|strips| strips.to_string()).as_deref(), Some(&row[4]), "{case}: binding");
+        }
+        if !row[5].is_empty() {
+            let (ours, printed) = (finish.backing_amount.amount.length, length(&row[5], Unit::Yard));
+            assert!(ours <= printed && (ours == printed || !why.is_empty()), "{case}: backing {ours:?}");
+        }
+        if !row[6].is_empty() {
+            assert_eq!(finish.batting.show(Units::Inches), format!("{} in", &row[6]), "{case}: batting");
+        }
+    }
+}
+
+#[test]
+fn forty_two_squares_give_both_cuttings_one_set_a_square() {
+    // "Triple Squared", Lucy and Norman blog, undated: 28 squares cut one way and 14 the other.
+    let answer =
+        need(&cases::pattern("two-cuttings"), &no_spare(Length::from_inches(42))).expect("an answer");
+    let from = &answer.roles[0].cuts[0];
+    let each: Vec<(usize, u32)> = from.sets.iter().map(|(sets, each)| (*sets, each.count)).collect();
+    assert_eq!(each, [(42, 1)]);
 }
 
 #[test]
@@ -92,28 +108,4 @@ fn strip_counts_that_leaflets_print_come_out_where_they_count_one_depth_a_size()
         let plain = cutcloth::need::plain(Length::from_inches(width), &[size]).expect("it goes in");
         assert_eq!(plain.count(), strips, "{count} of {across} x {deep} eighths");
     }
-}
-
-#[test]
-fn a_published_quilt_gives_its_printed_size_backing_and_batting() {
-    // "Square Knot", All People Quilt, 2018: 73 x 90 in, backing 5 1/2 yd as 2 lengths of 98 in, batting 81 x 98 in.
-    let path = format!("{}/tests/cases/pattern/one-strip-roll/pattern.toml", env!("CARGO_MANIFEST_DIR"));
-    let bytes = std::fs::read(path).expect("the case has a pattern");
-    let (pattern, problems) = cutcloth::pattern::read_toml("pattern.toml", &bytes);
-    assert!(problems.is_empty(), "{problems:?}");
-    let answer =
-        cutcloth::need::need(&pattern, &no_spare(Length::from_inches(42))).expect("it can be worked out");
-    let strips = |name: &str| {
-        let role = answer.roles.iter().find(|role| role.name == name).expect("a role of the pattern");
-        role.at.by_strips.exact
-    };
-    let halves = |count: i64| Length::from_eighths(4 * count);
-    assert_eq!((strips("W"), strips("G"), strips("K")), (halves(138), halves(180), halves(45)));
-    let finish = answer.finish.expect("it has a layout");
-    let inches = cutcloth::length::Units::Inches;
-    assert_eq!(finish.top.show(inches), "73 x 90 in");
-    assert_eq!(finish.binding, None, "the pattern lists its own");
-    assert_eq!((finish.panels.count, finish.panels.length), (2, Length::from_inches(98)));
-    assert_eq!(finish.backing_amount.amount.show(), "5 1/2 yd");
-    assert_eq!(finish.batting.show(inches), "81 x 98 in");
 }
