@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::app::need::{Assumptions, Borders, Format, Join, Step, requirement, width};
+use crate::app::need::{Assumptions, Borders, Format, Join, Meeting, Step, requirement, width};
 use crate::app::{Length, Units, options};
 use crate::cli::args::UnitsName;
 use crate::cli::{Ending, open, print};
@@ -42,6 +42,12 @@ pub(super) struct NeedArguments {
     /// How borders are cut.
     #[arg(long, value_enum, default_value_t = BordersName::AsWritten)]
     borders: BordersName,
+    /// How borders meet in the corners; as the pattern says unless given. Corner squares stay.
+    #[arg(long, value_enum)]
+    border_corners: Option<CornersName>,
+    /// How border strips are joined; as the pattern says unless given.
+    #[arg(long, value_enum)]
+    border_join: Option<JoinName>,
     /// Borders across the fabric must be in one piece.
     #[arg(long)]
     no_joins: bool,
@@ -102,6 +108,21 @@ enum JoinName {
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
+enum CornersName {
+    Butted,
+    Mitred,
+}
+
+impl From<JoinName> for Join {
+    fn from(name: JoinName) -> Join {
+        match name {
+            JoinName::Diagonal => Join::Diagonal,
+            JoinName::Straight => Join::Straight,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
 enum FormatName {
     Text,
     Csv,
@@ -147,10 +168,7 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
     let units: Units = arguments.units.into();
     let mut finish = usual.finish;
     finish.strip_width = arguments.binding;
-    finish.join = match arguments.binding_join {
-        JoinName::Diagonal => Join::Diagonal,
-        JoinName::Straight => Join::Straight,
-    };
+    finish.join = arguments.binding_join.into();
     finish.extra = arguments.binding_extra;
     finish.bias = arguments.bias;
     finish.overage = arguments.overage;
@@ -174,6 +192,11 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
             BordersName::Lengthwise => Borders::Lengthwise,
         },
         joins: !arguments.no_joins,
+        corners: arguments.border_corners.map(|corners| match corners {
+            CornersName::Butted => Meeting::Butted,
+            CornersName::Mitred => Meeting::Mitred,
+        }),
+        border_join: arguments.border_join.map(Join::from),
         directional: arguments.directional.clone(),
         finish,
         units,

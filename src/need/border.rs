@@ -15,7 +15,8 @@ pub fn butted(top: Size, cut: Length, seam: Length) -> (Length, Length) {
 }
 
 /// Cut lengths of a mitred border: each strip reaches the outer edge at both ends, where the mitre runs out, so it
-/// is as long as the outer side; `extra` for each strip is left over at the corners (geometry; no source).
+/// is as long as the outer side; `extra` is left over at the corners of each strip. Without seams this is the rule
+/// of authors, side and two border widths and something more ([`crate::pattern::layout::MITRE_EXTRA`]).
 pub fn mitred(top: Size, cut: Length, seam: Length, extra: Length) -> (Length, Length) {
     let grows = cut - seam - seam;
     let outer = |side: Length| side + grows + grows + extra;

@@ -2,8 +2,9 @@
 //! the width its author had.
 
 use crate::length::Length;
-use crate::need::{Assumptions, Borders, NeedError};
+use crate::need::{Assumptions, Borders, Meeting, NeedError};
 use crate::pattern::geometry;
+use crate::pattern::layout::{Corners, MITRE_EXTRA};
 use crate::pattern::setting::{Patch, Purpose, Top};
 use crate::pattern::{Layout, Pattern, PieceLine, Size};
 
@@ -18,9 +19,13 @@ pub(super) fn at_width(pattern: &Pattern, width: Length, how: &Assumptions) -> R
         return Ok(pattern.clone());
     };
     let mut changed = pattern.clone();
-    let wanted = restated(layout, &before, pattern, width, how)?;
+    let met = meeting(layout, how);
+    changed.layout = Some(met.clone());
+    // A border in strips must be long enough under the corners asked for, not under those of the pattern.
+    let Some(laid) = geometry::top(&changed) else { return Ok(pattern.clone()) };
+    let wanted = restated(&met, &laid, pattern, width, how)?;
     if layout.borders == wanted.borders && layout.sashing == wanted.sashing {
-        return Ok(changed);
+        return Ok(pattern.clone());
     }
     changed.layout = Some(wanted);
     // What cannot be joined for this width stays as the pattern has it.
@@ -36,6 +41,26 @@ pub(super) fn follows_width(pattern: &Pattern, how: &Assumptions) -> bool {
             || layout.sashing.as_ref().is_some_and(|sashing| sashing.strip.is_some())
             || layout.borders.iter().any(|border| border.strip.is_some())
     })
+}
+
+/// `layout` with its borders meeting and joined as assumed; corner squares stay, for they are in the pattern's pieces.
+fn meeting(layout: &Layout, how: &Assumptions) -> Layout {
+    let mut layout = layout.clone();
+    for border in &mut layout.borders {
+        let corners = match (how.corners, border.corners) {
+            (_, Corners::Squares(_)) | (None, _) => border.corners,
+            (Some(Meeting::Butted), _) => Corners::Butted,
+            (Some(Meeting::Mitred), Corners::Butted) => Corners::Mitred { extra: MITRE_EXTRA },
+            (Some(Meeting::Mitred), mitred) => mitred,
+        };
+        let join = how.border_join.unwrap_or(border.join);
+        if (corners, join) != (border.corners, border.join) {
+            // The number that the designer states was for the other way.
+            border.strips = None;
+        }
+        (border.corners, border.join) = (corners, join);
+    }
+    layout
 }
 
 fn restated(
@@ -64,7 +89,11 @@ fn restated(
                 (border.strip, border.strips) = (Some(width), None);
             }
         } else {
-            let length = longest(top, index + 1, pattern);
+            let extra = match border.corners {
+                Corners::Mitred { extra } => extra,
+                Corners::Butted | Corners::Squares(_) => Length::ZERO,
+            };
+            let length = longest(top, index + 1, extra, pattern);
             if length > width {
                 return Err(NeedError::NoJoins { border: index + 1, length, width });
             }
@@ -75,14 +104,11 @@ fn restated(
 }
 
 /// Cut length of the longest strip of a border.
-fn longest(top: &Top, number: usize, pattern: &Pattern) -> Length {
+fn longest(top: &Top, number: usize, extra: Length, pattern: &Pattern) -> Length {
     let seam = pattern.sewing.unwrap_or_default().seam;
     let of = |patch: &&Patch| matches!(patch.purpose, Purpose::BorderSide(n) | Purpose::BorderTop(n) if n == number);
-    let length = |patch: &Patch| {
-        let (from, to) = (patch.corners[0], patch.corners[2]);
-        (to.x - from.x).max(to.y - from.y)
-    };
-    top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam
+    let length = |patch: &Patch| patch.size().width.max(patch.size().height);
+    top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam + extra
 }
 
 /// Puts the setting pieces `new` where `old` were; each role keeps its matching.

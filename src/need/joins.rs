@@ -1,27 +1,8 @@
-//! Strips joined end to end: what a join takes, and how many strips that makes.
+//! Strips joined end to end: how many strips that makes.
 
 use crate::length::Length;
 
-/// How strips are joined.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Join {
-    /// Square across: two seam allowances.
-    Straight,
-    /// Diagonally. The ends lie crossed at a right angle and are sewn corner to corner of the square in which they
-    /// overlap, whose side is the strip's width: along either edge the joined strip is one strip width shorter than
-    /// the two together.
-    Diagonal,
-}
-
-impl Join {
-    /// What one join takes of the length.
-    pub fn loss(self, strip_width: Length, seam: Length) -> Length {
-        match self {
-            Join::Straight => seam + seam,
-            Join::Diagonal => strip_width,
-        }
-    }
-}
+pub use crate::pattern::layout::Join;
 
 /// The least number of strips of `each` that joined make at least `length`, when every join takes `loss`.
 ///

@@ -48,6 +48,10 @@ pub struct Assumptions {
     pub borders: Borders,
     /// Whether borders across the fabric may be joined.
     pub joins: bool,
+    /// How borders meet in the corners; `None` as the pattern says.
+    pub corners: Option<Meeting>,
+    /// How border strips are joined; `None` as the pattern says.
+    pub border_join: Option<Join>,
     /// Roles whose print has an up, beside those that the pattern says keep theirs.
     pub directional: Vec<String>,
     /// Binding, backing and batting.
@@ -71,6 +75,15 @@ pub enum Borders {
     Lengthwise,
 }
 
+/// How borders meet in the corners where there are no squares.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Meeting {
+    /// Sides first, then top and bottom over them.
+    Butted,
+    /// Along the diagonal.
+    Mitred,
+}
+
 /// Usable width taken when none is given: Marsha McCloskey, "How to figure yardage for a quilt", Feathered Star
 /// Productions blog, <https://featheredstar.wordpress.com/category/faqs/>; magazines print 42 in.
 pub const USUAL_WIDTH: Length = Length::from_inches(40);
@@ -87,6 +100,8 @@ impl Default for Assumptions {
             spare: Spare::default(),
             borders: Borders::AsWritten,
             joins: true,
+            corners: None,
+            border_join: None,
             directional: Vec::new(),
             finish: finish::Rules::default(),
             units: Units::Inches,

@@ -62,19 +62,65 @@ pub struct Sashing {
     pub strip: Option<Length>,
     /// How many such strips the designer says; `None` for as many as it takes.
     pub strips: Option<u32>,
+    /// How the strips are joined.
+    pub join: Join,
 }
 
-/// One border, sewn on sides first, then top and bottom.
+/// One border.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Border {
     /// Finished width.
     pub width: Length,
     /// What it is cut from.
     pub role: RoleId,
-    /// Squares in its corners; without them top and bottom run over the sides.
-    pub cornerstones: Option<RoleId>,
+    /// How its strips meet.
+    pub corners: Corners,
     /// Usable length of the strips it is joined from; `None` for borders of one piece each.
     pub strip: Option<Length>,
     /// How many such strips the designer says; `None` for as many as it takes.
     pub strips: Option<u32>,
+    /// How the strips are joined.
+    pub join: Join,
+}
+
+/// How the strips of a border meet in the corners.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Corners {
+    /// Sides first, then top and bottom over them.
+    #[default]
+    Butted,
+    /// A square of this role in each corner.
+    Squares(RoleId),
+    /// Every strip reaches the outer edge at both ends and is sewn to its neighbour along the diagonal.
+    Mitred {
+        /// What each strip is cut longer than the outer edge as sewn.
+        extra: Length,
+    },
+}
+
+/// What a strip of a mitred border is cut longer than it must be, unless said. Authors add 1 in (Quilting Board,
+/// "45 degree border math", <http://www.quiltingboard.com/main-f1/45-degree-boarder-math-t109880.html>) to 6 in
+/// (Quilting Hub, <https://www.quiltinghub.com/Articles/ArticleID/370>) to the side and two border widths.
+pub const MITRE_EXTRA: Length = Length::from_inches(1);
+
+/// How strips are joined end to end.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Join {
+    /// Square across: two seam allowances.
+    #[default]
+    Straight,
+    /// Diagonally. The ends lie crossed at a right angle and are sewn corner to corner of the square in which they
+    /// overlap, whose side is the strip's width: along either edge the joined strip is one strip width shorter than
+    /// the two together.
+    Diagonal,
+}
+
+impl Join {
+    /// What one join takes of the length.
+    pub fn loss(self, strip_width: Length, seam: Length) -> Length {
+        match self {
+            Join::Straight => seam + seam,
+            Join::Diagonal => strip_width,
+        }
+    }
 }

@@ -1,6 +1,7 @@
 //! What a pattern needs bought: jobs with invented numbers, published patterns, published figures.
 
 mod answers;
+mod borders;
 mod cases;
 mod command;
 mod jobs;

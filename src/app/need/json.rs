@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::app::need::{Assumptions, Borders, Join};
+use crate::app::need::{Assumptions, Borders, Join, Meeting};
 use crate::cutting::Layout;
 use crate::length::Length;
 use crate::need::{AtWidth, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
@@ -28,9 +28,11 @@ pub(super) fn json(pattern: &Pattern, answer: &Need, how: &Assumptions) -> Vec<u
                 Borders::Lengthwise => "lengthwise",
             },
             "joins": how.joins,
+            "corners": how.corners.map(|corners| match corners { Meeting::Butted => "butted", Meeting::Mitred => "mitred" }),
+            "border_join": how.border_join.map(join),
             "directional": how.directional,
             "binding_strip": how.finish.strip_width.ticks(),
-            "binding_join": match how.finish.join { Join::Straight => "straight", Join::Diagonal => "diagonal" },
+            "binding_join": join(how.finish.join),
             "binding_extra": how.finish.extra.ticks(),
             "binding_bias": how.finish.bias,
             "overage": how.finish.overage.ticks(),
@@ -42,6 +44,13 @@ pub(super) fn json(pattern: &Pattern, answer: &Need, how: &Assumptions) -> Vec<u
     let mut text = serde_json::to_string_pretty(&whole).expect("values of our own making");
     text.push('\n');
     text.into_bytes()
+}
+
+fn join(join: Join) -> &'static str {
+    match join {
+        Join::Straight => "straight",
+        Join::Diagonal => "diagonal",
+    }
 }
 
 fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {

@@ -10,7 +10,7 @@ use crate::length::{self, Direction, Length, Unit};
 use crate::need::{Need, need};
 use crate::pattern;
 
-pub use crate::need::{Assumptions, Borders, Join, Step};
+pub use crate::need::{Assumptions, Borders, Join, Meeting, Step};
 
 /// How the requirement is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::app::need::{Assumptions, Borders, Join};
+use crate::app::need::{Assumptions, Borders, Join, Meeting};
 use crate::cutting::{self, Axis, CutOff, Rect};
 use crate::length::Length;
 use crate::need::{AtWidth, Band, Finish, Need, RoleNeed, Sheets, Worked};
@@ -48,8 +48,16 @@ fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
         Borders::Crosswise => parts.push("borders cut across the fabric".to_owned()),
         Borders::Lengthwise => parts.push("borders cut along the fabric in one piece".to_owned()),
     }
-    if !how.joins {
-        parts.push("borders not joined".to_owned());
+    match how.corners {
+        None => {}
+        Some(Meeting::Butted) => parts.push("borders butted".to_owned()),
+        Some(Meeting::Mitred) => parts.push("borders mitred".to_owned()),
+    }
+    match (how.joins, how.border_join) {
+        (false, _) => parts.push("borders not joined".to_owned()),
+        (true, None) => {}
+        (true, Some(Join::Straight)) => parts.push("border strips joined straight".to_owned()),
+        (true, Some(Join::Diagonal)) => parts.push("border strips joined diagonally".to_owned()),
     }
     parts.push("fabric not washed before cutting".to_owned());
     format!("Assumed: {}.\n", parts.join("; "))

@@ -1,19 +1,17 @@
 //! `[layout]`: how blocks make the quilt top.
 
-use crate::length::Length;
+use crate::pattern::BlockId;
 use crate::pattern::file::blocks::Read;
 use crate::pattern::file::cells;
 use crate::pattern::file::keys::Keys;
 use crate::pattern::file::roles::Roles;
 use crate::pattern::file::source::{Source, code, did_you_mean};
+use crate::pattern::file::strips;
 use crate::pattern::file::words::{SETS, word};
-use crate::pattern::layout::{BlockCell, Border, Layout, Sashing};
-use crate::pattern::{BlockId, RoleId};
+use crate::pattern::layout::{BlockCell, Layout};
 
 const KEYS: &[&str] =
     &["set", "rows", "across", "down", "between", "setting", "oversize", "sashing", "border", "finished"];
-const SASHING_KEYS: &[&str] = &["width", "role", "cornerstones", "around", "strip", "strips"];
-const BORDER_KEYS: &[&str] = &["width", "role", "cornerstones", "strip", "strips"];
 
 /// Reads the layout, if there is one, and settles how many of each block are made.
 pub(super) fn read(top: &Keys, blocks: &mut [Read], roles: &Roles, source: &mut Source) -> Option<Layout> {
@@ -33,8 +31,8 @@ pub(super) fn read(top: &Keys, blocks: &mut [Read], roles: &Roles, source: &mut 
     layout.oversize =
         keys.get("oversize", source).and_then(|item| item.length_or_none(source)).unwrap_or_default();
     layout.finished = keys.get("finished", source).and_then(|item| item.size(source));
-    layout.sashing = sashing(&keys, None, roles, source);
-    layout.borders = borders(&keys, &[], roles, source);
+    layout.sashing = strips::sashing(&keys, None, roles, source);
+    layout.borders = strips::borders(&keys, &[], roles, source);
     settle_makes(blocks, &copies, source);
     Some(layout)
 }
@@ -67,12 +65,12 @@ pub(super) fn at_size(
     }
     layout.finished = keys.get("finished", source).and_then(|item| item.size(source));
     if has("sashing", source) {
-        layout.sashing = sashing(keys, main.sashing.as_ref(), roles, source);
+        layout.sashing = strips::sashing(keys, main.sashing.as_ref(), roles, source);
     } else if let Some(sashing) = &mut layout.sashing {
         sashing.strips = None;
     }
     if has("border", source) {
-        layout.borders = borders(keys, &main.borders, roles, source);
+        layout.borders = strips::borders(keys, &main.borders, roles, source);
     } else {
         layout.borders.iter_mut().for_each(|border| border.strips = None);
     }
@@ -150,67 +148,6 @@ fn filled(keys: &Keys, blocks: &[Read], copies: &mut [u32], source: &mut Source)
     let row = |row: u32| (1..=across).map(move |column| row * across + column);
     let cell = |copy| BlockCell { block: BlockId(0), copy, turn: crate::pattern::Turn::Up };
     (0..down).map(|index| row(index).map(cell).collect()).collect()
-}
-
-/// The sashing; what it does not say is taken from `like`, the sashing of the main size.
-fn sashing(keys: &Keys, like: Option<&Sashing>, roles: &Roles, source: &mut Source) -> Option<Sashing> {
-    let table = keys.get("sashing", source)?.table(source)?;
-    table.only(SASHING_KEYS, source);
-    let width = width(&table, like.map(|like| like.width), source);
-    let role = role(&table, like.map(|like| like.role), roles, source);
-    let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
-    let around = table.get("around", source).and_then(|item| item.yes(source));
-    let (strip, strips) = strips(&table, like.and_then(|like| like.strip), source);
-    Some(Sashing {
-        width: width?,
-        role: role?,
-        cornerstones: cornerstones.or(like.and_then(|like| like.cornerstones)),
-        around: around.unwrap_or(like.is_some_and(|like| like.around)),
-        strip,
-        strips,
-    })
-}
-
-/// Borders, innermost first; what one does not say is taken from the border of the main size in its place.
-fn borders(keys: &Keys, main: &[Border], roles: &Roles, source: &mut Source) -> Vec<Border> {
-    let mut borders = Vec::new();
-    for (index, table) in keys.tables("border", source).into_iter().enumerate() {
-        let like = main.get(index);
-        table.only(BORDER_KEYS, source);
-        let width = width(&table, like.map(|like| like.width), source);
-        let role = role(&table, like.map(|like| like.role), roles, source);
-        let cornerstones = table.get("cornerstones", source).and_then(|item| roles.of(&item, source));
-        let (strip, strips) = strips(&table, like.and_then(|like| like.strip), source);
-        if let (Some(width), Some(role)) = (width, role) {
-            let cornerstones = cornerstones.or(like.and_then(|like| like.cornerstones));
-            borders.push(Border { width, role, cornerstones, strip, strips });
-        }
-    }
-    borders
-}
-
-fn width(table: &Keys, like: Option<Length>, source: &mut Source) -> Option<Length> {
-    match (table.get("width", source), like) {
-        (None, Some(_)) => like,
-        _ => table.need("width", "give its finished width", source)?.length(source),
-    }
-}
-
-fn role(table: &Keys, like: Option<RoleId>, roles: &Roles, source: &mut Source) -> Option<RoleId> {
-    match (table.get("role", source), like) {
-        (None, Some(_)) => like,
-        _ => roles.of(&table.need("role", "name the role it is cut from", source)?, source),
-    }
-}
-
-/// Length and number of the strips something long is joined from. The number belongs to one size only.
-fn strips(table: &Keys, like: Option<Length>, source: &mut Source) -> (Option<Length>, Option<u32>) {
-    let strip = table.get("strip", source).and_then(|item| item.length(source)).or(like);
-    let strips = table.get("strips", source).and_then(|item| item.count(source));
-    if strips.is_some() && strip.is_none() && table.get("strip", source).is_none() {
-        table.need("strip", "give the usable length of one strip, such as strip = \"42 in\"", source);
-    }
-    (strip, strips)
 }
 
 /// The layout says how many of each block there are; what the block itself says must agree.

@@ -24,6 +24,7 @@ mod layout;
 mod roles;
 mod sizes;
 mod source;
+mod strips;
 mod units;
 mod words;
 

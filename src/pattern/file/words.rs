@@ -3,7 +3,7 @@
 use crate::fabric::Value;
 use crate::pattern::file::keys::Item;
 use crate::pattern::file::source::{Source, code, did_you_mean};
-use crate::pattern::layout::Set;
+use crate::pattern::layout::{Join, Set};
 use crate::pattern::rules::Direction;
 use crate::pattern::unit::{Corner, Method};
 use crate::pattern::{Matching, Shape};
@@ -76,6 +76,11 @@ pub(super) const VALUES: Words<Value> =
 pub(super) const DIRECTIONS: Words<Direction> = &[("kept", Direction::Kept), ("free", Direction::Free)];
 
 pub(super) const SETS: Words<Set> = &[("straight", Set::Straight), ("on point", Set::OnPoint)];
+
+/// Whether a border's corners are mitred.
+pub(super) const BORDER_CORNERS: Words<bool> = &[("butted", false), ("mitred", true), ("mitered", true)];
+
+pub(super) const JOINS: Words<Join> = &[("straight", Join::Straight), ("diagonal", Join::Diagonal)];
 
 /// The meaning of a text, or an error with the nearest word.
 pub(super) fn word<T: Copy>(item: &Item, words: Words<T>, source: &mut Source) -> Option<T> {

@@ -1,7 +1,7 @@
-//! Borders: sides first, then top and bottom, or corner squares.
+//! Borders: sides first, then top and bottom; or corner squares; or mitred corners.
 
 use crate::length::Length;
-use crate::pattern::layout::Border;
+use crate::pattern::layout::{Border, Corners};
 use crate::pattern::setting::{Patch, Point, Purpose, Top, rectangle};
 use crate::pattern::{RoleId, Size};
 
@@ -28,27 +28,36 @@ fn around(top: &mut Top, border: &Border, number: usize) {
     let wide = border.width;
     let Size { width, height } = top.size;
     let (right, bottom) = (wide + width, wide + height);
-    let mut lay = |purpose: Purpose, role: RoleId, x: Length, y: Length, size: Size| {
-        top.patches.push(Patch { purpose, role, corners: rectangle(Point { x, y }, size) });
+    let (far, low) = (right + wide, bottom + wide);
+    let at = |x: Length, y: Length| Point { x, y };
+    let zero = Length::ZERO;
+    let mut lay = |purpose: Purpose, role: RoleId, corners: Vec<Point>| {
+        top.patches.push(Patch { purpose, role, corners });
     };
-    let side = Size { width: wide, height };
-    lay(Purpose::BorderSide(number), border.role, Length::ZERO, wide, side);
-    lay(Purpose::BorderSide(number), border.role, right, wide, side);
-    match border.cornerstones {
-        None => {
-            let strip = Size { width: right + wide, height: wide };
-            lay(Purpose::BorderTop(number), border.role, Length::ZERO, Length::ZERO, strip);
-            lay(Purpose::BorderTop(number), border.role, Length::ZERO, bottom, strip);
+    let (side, end) = (Purpose::BorderSide(number), Purpose::BorderTop(number));
+    if let Corners::Mitred { .. } = border.corners {
+        // The inner and the outer corner of each mitre, clockwise from the upper left.
+        let inner = [at(wide, wide), at(right, wide), at(right, bottom), at(wide, bottom)];
+        let outer = [at(zero, zero), at(far, zero), at(far, low), at(zero, low)];
+        for (purpose, from) in [(side, 3), (side, 1), (end, 0), (end, 2)] {
+            let to = (from + 1) % 4;
+            lay(purpose, border.role, vec![outer[from], outer[to], inner[to], inner[from]]);
         }
-        Some(corner) => {
-            let strip = Size { width, height: wide };
-            lay(Purpose::BorderTop(number), border.role, wide, Length::ZERO, strip);
-            lay(Purpose::BorderTop(number), border.role, wide, bottom, strip);
-            for (x, y) in
-                [(Length::ZERO, Length::ZERO), (right, Length::ZERO), (Length::ZERO, bottom), (right, bottom)]
-            {
-                lay(Purpose::BorderCornerstone(number), corner, x, y, Size::square(wide));
-            }
+        return;
+    }
+    let flank = Size { width: wide, height };
+    lay(side, border.role, rectangle(at(zero, wide), flank));
+    lay(side, border.role, rectangle(at(right, wide), flank));
+    if let Corners::Squares(corner) = border.corners {
+        let strip = Size { width, height: wide };
+        lay(end, border.role, rectangle(at(wide, zero), strip));
+        lay(end, border.role, rectangle(at(wide, bottom), strip));
+        for place in [at(zero, zero), at(right, zero), at(zero, bottom), at(right, bottom)] {
+            lay(Purpose::BorderCornerstone(number), corner, rectangle(place, Size::square(wide)));
         }
+    } else {
+        let strip = Size { width: far, height: wide };
+        lay(end, border.role, rectangle(at(zero, zero), strip));
+        lay(end, border.role, rectangle(at(zero, bottom), strip));
     }
 }

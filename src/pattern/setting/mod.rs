@@ -7,6 +7,7 @@ use crate::length::{Length, Units};
 use crate::pattern::{Block, BlockCell, Layout, PieceLine, RoleId, Sewing, Size, layout};
 
 mod borders;
+mod joined;
 mod lines;
 mod on_point;
 mod straight;
@@ -64,6 +65,18 @@ pub struct Patch {
     pub role: RoleId,
     /// Its corners in order.
     pub corners: Vec<Point>,
+}
+
+impl Patch {
+    /// The least upright rectangle round it, finished: itself, or a mitred strip before its ends are trimmed.
+    pub fn size(&self) -> Size {
+        let span = |side: fn(&Point) -> Length| {
+            let sides = self.corners.iter().map(side);
+            let (least, most) = (sides.clone().min(), sides.max());
+            most.unwrap_or_default() - least.unwrap_or_default()
+        };
+        Size { width: span(|at| at.x), height: span(|at| at.y) }
+    }
 }
 
 /// The whole quilt top.
