@@ -4,3 +4,4 @@
 mod table;
 
 mod choice;
+mod jobs;
