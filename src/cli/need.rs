@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::app::need::{Assumptions, Borders, Format, Join, Meeting, Step, requirement, width};
+use crate::app::need::{Asked, Assumptions, Borders, Format, Join, Meeting, Requirement, Step, width};
 use crate::app::{Length, Units, options};
 use crate::cli::args::UnitsName;
 use crate::cli::{Ending, open, print};
@@ -24,6 +24,9 @@ pub(super) struct NeedArguments {
     /// The pattern: a cutting chart (CSV) or a pattern file (TOML).
     #[arg(value_name = "PATTERN")]
     pattern: PathBuf,
+    /// Which of the pattern's sizes is told in full; the main one unless given. All stand side by side.
+    #[arg(long, value_name = "NAME")]
+    size: Option<String>,
     /// Usable width of the fabric. Amounts at 40 and 42 in are shown as well.
     #[arg(long, value_name = "LENGTH", value_parser = width, default_value = "40 in")]
     width: Length,
@@ -137,9 +140,12 @@ pub(super) fn need(arguments: &NeedArguments) -> Ending {
     if arguments.binding == Length::ZERO {
         return print::refused("--binding: expected a strip width above 0", Ending::BadInput);
     }
-    match requirement(&file, &assumptions(arguments), arguments.format()) {
-        Ok((written, said)) => {
-            print::diagnostics(&said);
+    let how = assumptions(arguments);
+    let asked = Asked { pattern: &file, size: arguments.size.as_deref(), how: &how };
+    match Requirement::of(&asked) {
+        Ok(answer) => {
+            print::diagnostics(&answer.said);
+            let written = answer.written(arguments.format());
             match arguments.format {
                 FormatName::Text => print::text(&String::from_utf8_lossy(&written)),
                 FormatName::Csv | FormatName::Json => print::out(&written),

@@ -2,9 +2,10 @@
 
 use crate::jobs::no_spare;
 use cutcloth::app::Given;
-use cutcloth::app::need::{Format, requirement};
+use cutcloth::app::need::{Asked, Format, Requirement};
+use cutcloth::diagnostic::Diagnostic;
 use cutcloth::length::Length;
-use cutcloth::need::Spare;
+use cutcloth::need::{Assumptions, Spare};
 
 fn chart() -> Given {
     let rows = "block,make,label,role,width,height,count\nall,1,=A1,sea,4 1/2,4 1/2,60\n";
@@ -14,9 +15,14 @@ fn chart() -> Given {
 fn written(format: Format) -> String {
     let mut how = no_spare(Length::from_inches(40));
     how.spare = Spare::default();
-    let (bytes, said) = requirement(&chart(), &how, format).expect("it can be worked out");
-    assert!(said.iter().all(|one| !one.is_error()));
-    String::from_utf8(bytes).expect("text")
+    let answer = asked(&chart(), &how).expect("it can be worked out");
+    assert!(answer.said.iter().all(|one| !one.is_error()));
+    String::from_utf8(answer.written(format)).expect("text")
+}
+
+/// The requirement of `file` in its main size.
+fn asked(file: &Given, how: &Assumptions) -> Result<Requirement, Vec<Diagnostic>> {
+    Requirement::of(&Asked { pattern: file, size: None, how })
 }
 
 #[test]
@@ -61,7 +67,7 @@ fn the_json_is_exact() {
 #[test]
 fn what_has_no_answer_is_told_like_any_mistake_in_a_file() {
     let how = no_spare(Length::from_inches(4));
-    let said = requirement(&chart(), &how, Format::Text).expect_err("4 in is too narrow");
+    let said = asked(&chart(), &how).expect_err("4 in is too narrow");
     assert_eq!(said.iter().filter(|one| one.is_error()).map(|one| one.code).collect::<Vec<_>>(), ["N100"]);
 }
 
@@ -72,11 +78,10 @@ fn the_cuts_of_the_least_length_can_be_listed() {
     let file = Given { name: "shared.csv".to_owned(), bytes: rows.as_bytes().to_vec() };
     let mut how = no_spare(Length::from_inches(40));
     how.cutting = true;
-    let (bytes, _) = requirement(&file, &how, Format::Text).expect("it can be worked out");
-    let text = String::from_utf8(bytes).expect("text");
+    let answer = asked(&file, &how).expect("it can be worked out");
+    let text = String::from_utf8(answer.written(Format::Text)).expect("text");
     assert!(text.contains("in working order:\n    1. of the part 40 x "), "{text}");
-    let (bytes, _) = requirement(&file, &how, Format::Json).expect("it can be worked out");
-    let value: serde_json::Value = serde_json::from_slice(&bytes).expect("JSON");
+    let value: serde_json::Value = serde_json::from_slice(&answer.written(Format::Json)).expect("JSON");
     let at = &value["fabrics"][0]["at"];
     assert_eq!(at["layout"].as_array().map(Vec::len), Some(15), "every piece has its place");
     assert!(at["at_least"]["exact"].as_i64() < at["by_strips"]["exact"].as_i64());

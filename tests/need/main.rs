@@ -6,4 +6,5 @@ mod cases;
 mod command;
 mod jobs;
 mod published;
+mod sizes;
 mod values;

@@ -1,8 +1,8 @@
 //! The requirement for a spreadsheet: one row for each fabric, its strips and its amounts.
 
-use crate::app::need::Assumptions;
+use crate::app::need::{Requirement, sizes};
 use crate::length::Length;
-use crate::need::{Need, Worked};
+use crate::need::Worked;
 use crate::report::escape;
 
 const HEADINGS: [&str; 13] = [
@@ -21,14 +21,16 @@ const HEADINGS: [&str; 13] = [
     "saves",
 ];
 
-/// The rows; lengths carry their unit.
-pub(super) fn csv(answer: &Need, how: &Assumptions) -> Vec<u8> {
+/// The rows; lengths carry their unit. A pattern of several sizes has two more columns for each.
+pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
+    let (need, how, sizes) = (&answer.need, &answer.how, &answer.sizes);
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     // Writing to memory cannot fail, and every row has as many cells as the headings.
-    let mut write = |cells: [String; 13]| {
-        writer.write_record(cells.map(|cell| escape::cell(&cell))).expect("a row in memory");
+    let mut write = |cells: [String; 13], more: Vec<String>| {
+        let all = cells.into_iter().chain(more);
+        writer.write_record(all.map(|cell| escape::cell(&cell))).expect("a row in memory");
     };
-    write(HEADINGS.map(str::to_owned));
+    write(HEADINGS.map(str::to_owned), sizes::csv_headings(sizes));
     let show = |length: Length| length.show(how.units);
     let plain = |name: &str, width: Length, strips: String, worked: &Worked| {
         let mut cells: [String; 13] = Default::default();
@@ -41,7 +43,7 @@ pub(super) fn csv(answer: &Need, how: &Assumptions) -> Vec<u8> {
         cells[7] = worked.amount.show();
         cells
     };
-    for role in &answer.roles {
+    for role in &need.roles {
         let widths = role.others.iter().filter_map(|(width, at)| Some((*width, at.as_ref()?)));
         for (width, at) in std::iter::once((how.width, &role.at)).chain(widths) {
             let mut cells = plain(&role.name, width, at.strips.count().to_string(), &at.by_strips);
@@ -53,15 +55,18 @@ pub(super) fn csv(answer: &Need, how: &Assumptions) -> Vec<u8> {
             cells[10] = show(at.bound);
             cells[11] = at.by_least.amount.show();
             cells[12] = show(at.by_strips.amount.length - at.by_least.amount.length);
-            write(cells);
+            let here = sizes.iter().map(|size| size.role(&role.name).filter(|_| width == how.width));
+            write(cells, here.flat_map(|role| sizes::csv_cells(role.map(|role| &role.at))).collect());
         }
     }
-    if let Some(finish) = &answer.finish {
+    if let Some(finish) = &need.finish {
         if let Some(binding) = &finish.binding {
-            write(plain("binding", how.width, binding.strips.to_string(), &binding.worked));
+            let cells = plain("binding", how.width, binding.strips.to_string(), &binding.worked);
+            write(cells, sizes::csv_finish(sizes, |finish| Some(finish.binding.as_ref()?.worked.amount)));
         }
         let panels = finish.panels.count.to_string();
-        write(plain("backing", finish.backing_width, panels, &finish.backing_amount));
+        let cells = plain("backing", finish.backing_width, panels, &finish.backing_amount);
+        write(cells, sizes::csv_finish(sizes, |finish| Some(finish.backing_amount.amount)));
     }
     writer.into_inner().expect("a writer in memory")
 }

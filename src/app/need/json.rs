@@ -2,19 +2,22 @@
 
 use serde_json::{Value, json};
 
-use crate::app::need::{Assumptions, Borders, Join, Meeting};
+use crate::app::need::sizes::SizeNeed;
+use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement};
 use crate::cutting::Layout;
 use crate::length::Length;
 use crate::need::{AtWidth, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
-use crate::pattern::{Pattern, Size};
+use crate::pattern::Size;
 
 /// The whole answer.
-pub(super) fn json(pattern: &Pattern, answer: &Need, how: &Assumptions) -> Vec<u8> {
+pub(super) fn json(answer: &Requirement) -> Vec<u8> {
+    let Requirement { pattern, how, need, sizes, .. } = answer;
     let whole = json!({
         "format": "cutcloth-need",
         "version": 1,
         "ticks_per_inch": Length::TICKS_PER_INCH,
         "quilt": pattern.name,
+        "size": pattern.size_name(),
         "assumed": {
             "width": how.width.ticks(),
             "seam": pattern.sewing.map(|sewing| sewing.seam.ticks()),
@@ -38,8 +41,9 @@ pub(super) fn json(pattern: &Pattern, answer: &Need, how: &Assumptions) -> Vec<u
             "overage": how.finish.overage.ticks(),
             "prewashed": false,
         },
-        "fabrics": answer.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
-        "finish": answer.finish.as_ref().map(finish),
+        "fabrics": need.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
+        "finish": need.finish.as_ref().map(finish),
+        "sizes": sizes.iter().map(|size| size_need(size, how)).collect::<Vec<_>>(),
     });
     let mut text = serde_json::to_string_pretty(&whole).expect("values of our own making");
     text.push('\n');
@@ -51,6 +55,17 @@ fn join(join: Join) -> &'static str {
         Join::Straight => "straight",
         Join::Diagonal => "diagonal",
     }
+}
+
+/// Null where a size has no answer under these assumptions.
+fn size_need(of: &SizeNeed, how: &Assumptions) -> Value {
+    let fabrics = |need: &Need| need.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>();
+    json!({
+        "name": of.name,
+        "finished": of.finished.map(size),
+        "fabrics": of.need.as_ref().map(fabrics),
+        "finish": of.need.as_ref().and_then(|need| need.finish.as_ref()).map(finish),
+    })
 }
 
 fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {

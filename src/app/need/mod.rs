@@ -2,13 +2,16 @@
 
 mod csv;
 mod json;
+mod sizes;
 mod text;
 
 use crate::app::Given;
+use crate::app::given::at_size;
+use crate::app::need::sizes::SizeNeed;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit};
 use crate::need::{Need, need};
-use crate::pattern;
+use crate::pattern::{self, Pattern};
 
 pub use crate::need::{Assumptions, Borders, Join, Meeting, Step};
 
@@ -23,34 +26,62 @@ pub enum Format {
     Json,
 }
 
-/// The requirement of the pattern in `file`, written out, with notes and warnings about it.
-///
-/// # Errors
-/// Everything that is wrong with the pattern, or that has no answer under `how`.
-pub fn requirement(
-    file: &Given,
-    how: &Assumptions,
-    format: Format,
-) -> Result<(Vec<u8>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let (pattern, said) = pattern::read(&file.name, &file.bytes);
-    if any_error(&said) {
-        return Err(said);
-    }
-    let answer: Need = match need(&pattern, how) {
-        Ok(answer) => answer,
-        Err(wrong) => {
-            let refused = wrong.iter().map(|error| {
-                Diagnostic::error("N100", Place::file(&file.name), error.message(how.units), error.help())
-            });
-            return Err(said.into_iter().chain(refused).collect());
+/// What is asked.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked<'a> {
+    /// The pattern: a cutting chart or a pattern file.
+    pub pattern: &'a Given,
+    /// Which of its sizes; `None` for the main one.
+    pub size: Option<&'a str>,
+    /// What the requirement is worked out under.
+    pub how: &'a Assumptions,
+}
+
+/// The answer, ready to be written.
+#[derive(Clone, Debug)]
+pub struct Requirement {
+    /// Notes and warnings about the inputs.
+    pub said: Vec<Diagnostic>,
+    pattern: Pattern,
+    how: Assumptions,
+    need: Need,
+    sizes: Vec<SizeNeed>,
+}
+
+impl Requirement {
+    /// Works out what is asked.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the pattern, or that has no answer under the assumptions.
+    pub fn of(asked: &Asked<'_>) -> Result<Requirement, Vec<Diagnostic>> {
+        let (file, how) = (&asked.pattern.name, asked.how);
+        let (pattern, mut said) = pattern::read(file, &asked.pattern.bytes);
+        let pattern = at_size(pattern, file, asked.size, &mut said);
+        if any_error(&said) {
+            return Err(said);
         }
-    };
-    let written = match format {
-        Format::Text => text::text(&pattern, &answer, how).into_bytes(),
-        Format::Csv => csv::csv(&answer, how),
-        Format::Json => json::json(&pattern, &answer, how),
-    };
-    Ok((written, said))
+        let need = match need(&pattern, how) {
+            Ok(need) => need,
+            Err(wrong) => {
+                let refused = wrong.iter().map(|error| {
+                    Diagnostic::error("N100", Place::file(file), error.message(how.units), error.help())
+                });
+                return Err(said.into_iter().chain(refused).collect());
+            }
+        };
+        let (sizes, more) = sizes::sizes(&pattern, &need, how, file);
+        said.extend(more);
+        Ok(Requirement { said, pattern, how: how.clone(), need, sizes })
+    }
+
+    /// The answer written out.
+    pub fn written(&self, format: Format) -> Vec<u8> {
+        match format {
+            Format::Text => text::text(self).into_bytes(),
+            Format::Csv => csv::csv(self),
+            Format::Json => json::json(self),
+        }
+    }
 }
 
 /// Narrower than any fabric sold by the yard.

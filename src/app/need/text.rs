@@ -2,23 +2,28 @@
 
 use std::fmt::Write as _;
 
-use crate::app::need::{Assumptions, Borders, Join, Meeting};
+use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement, sizes};
 use crate::cutting::{self, Axis, CutOff, Rect};
 use crate::length::Length;
 use crate::need::{AtWidth, Band, Finish, Need, RoleNeed, Sheets, Worked};
 use crate::pattern::Pattern;
 
 /// The whole answer.
-pub(super) fn text(pattern: &Pattern, answer: &Need, how: &Assumptions) -> String {
-    let mut out = format!("{}: fabric to buy when nothing is owned\n\n", pattern.name);
+pub(super) fn text(answer: &Requirement) -> String {
+    let Requirement { pattern, how, need, sizes, .. } = answer;
+    let mut out = format!("{}: fabric to buy when nothing is owned\n\n", pattern.title());
     out += &assumed(pattern, how);
     out += "\n";
-    out += &table(answer, how);
-    for role in &answer.roles {
+    out += &table(need, how);
+    if !sizes.is_empty() {
+        out += &format!("\nEvery size, by strips (and at least, where that is less):\n");
+        out += &columns(&sizes::rows(pattern, sizes, how));
+    }
+    for role in &need.roles {
         out += "\n";
         out += &fabric(role, how);
     }
-    match &answer.finish {
+    match &need.finish {
         Some(finish) => out += &finishing(finish, how),
         None => {
             out += "\nBinding, backing and batting are not worked out: the pattern does not say how the quilt is set.\n";
@@ -64,11 +69,11 @@ fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
 }
 
 fn table(answer: &Need, how: &Assumptions) -> String {
-    let mut rows = vec![["fabric", "strips", "buy", "least", "buy", "saves"].map(str::to_owned)];
+    let mut rows = vec![["fabric", "strips", "buy", "least", "buy", "saves"].map(str::to_owned).to_vec()];
     for role in &answer.roles {
         let at = &role.at;
         let saves = at.by_strips.amount.length - at.by_least.amount.length;
-        rows.push([
+        rows.push(vec![
             role.name.clone(),
             at.by_strips.exact.show(how.units),
             at.by_strips.amount.show(),
@@ -77,18 +82,25 @@ fn table(answer: &Need, how: &Assumptions) -> String {
             if saves > Length::ZERO { saves.show(how.units) } else { "-".to_owned() },
         ]);
     }
-    let wide = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
-    let widths: Vec<usize> = (0..6).map(wide).collect();
+    let mut out = columns(&rows);
+    out +=
+        "  strips: one depth of strip for each size, nothing shared between depths, as patterns print it\n";
+    out += "  least: the shortest found when straight cuts may share a strip; --cutting shows how\n";
+    out
+}
+
+/// Rows in columns, the first to the left, the others to the right.
+fn columns(rows: &[Vec<String>]) -> String {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let wide = |column: usize| rows.iter().filter_map(|row| Some(row.get(column)?.chars().count())).max();
+    let widths: Vec<usize> = (0..count).map(|column| wide(column).unwrap_or(0)).collect();
     let mut out = String::new();
-    for row in &rows {
+    for row in rows {
         let cells = row.iter().zip(&widths).enumerate().map(|(column, (cell, &width))| {
             if column == 0 { format!("{cell:<width$}") } else { format!("{cell:>width$}") }
         });
         out += &format!("  {}\n", cells.collect::<Vec<_>>().join("   ").trim_end());
     }
-    out +=
-        "  strips: one depth of strip for each size, nothing shared between depths, as patterns print it\n";
-    out += "  least: the shortest found when straight cuts may share a strip; --cutting shows how\n";
     out
 }
 
