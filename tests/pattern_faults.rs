@@ -1,11 +1,10 @@
 //! What a designer is told about mistakes: all of them in one run, each with its line and what to do; and no bytes
 //! whatever make the reader fall over.
 
-use cutcloth::app::given::{Given, understand};
 use cutcloth::diagnostic::{Diagnostic, Severity};
 use cutcloth::length::Length;
 use cutcloth::pattern::demand::{Demand, Loosened};
-use cutcloth::pattern::{geometry, read_toml, rules, steps};
+use cutcloth::pattern::{geometry, read_toml, steps};
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
@@ -191,44 +190,6 @@ fn a_color_that_is_no_plain_color_is_told_with_those_that_are() {
     assert_eq!((problem.code, problem.place.line), ("T108", Some(3)));
     assert!(problem.message.contains("\"beige\"") && !problem.message.contains("Gray"), "{problem}");
     assert!(problem.help.contains("brown, black, grey, white"), "{problem}");
-}
-
-#[test]
-fn rules_that_plan_would_pass_over_are_refused_by_name() {
-    let text = r#"
-        [role.A]
-        different = ["B"]
-        at-most = 3
-        only = { value = ["light"] }
-        never = { print = ["teal dot"], color = ["red"] }
-        direction = "free"
-        [role.B]
-        direction = "kept"
-        [[block]]
-        name = "Two"
-        finished = "4 x 2 in"
-        rows = ["A B"]
-    "#;
-    let (pattern, problems) = read_toml("rules.toml", text.as_bytes());
-    assert!(problems.is_empty(), "{}", problems[0]);
-    let refused = rules::not_yet_obeyed(&pattern, "rules.toml");
-    let fields: Vec<&str> = refused.iter().filter_map(|problem| problem.place.field.as_deref()).collect();
-    let expected = ["role.A.different", "role.A.at-most", "role.A.only", "role.A.never", "role.A.direction"];
-    assert_eq!(fields, expected);
-    assert!(refused.iter().all(|problem| problem.severity == Severity::Error));
-}
-
-#[test]
-fn planning_stops_at_a_rule_it_does_not_obey_and_reading_does_not() {
-    let file = "tests/cases/pattern/one-strip-roll/pattern.toml";
-    let given = |name: &str, bytes: Vec<u8>| Given { name: name.to_string(), bytes };
-    let pattern = given("pattern.toml", std::fs::read(file).expect("the file is there"));
-    let refused = rules::not_yet_obeyed(&read_toml(file, &pattern.bytes).0, "pattern.toml");
-    let stash = given("stash.csv", b"print,cut,count\nteal dot,2 1/2-inch strip,40\n".to_vec());
-    let (understood, said) = understand(&stash, &pattern, None, Length::ZERO, None);
-    let codes = said.iter().filter(|problem| problem.is_error()).map(|problem| problem.code);
-    assert_eq!(codes.collect::<Vec<_>>(), vec!["T130"; refused.len()]);
-    assert_eq!(understood.is_none(), !refused.is_empty());
 }
 
 #[test]

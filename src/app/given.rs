@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use crate::app::held;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened};
@@ -104,8 +105,8 @@ pub fn understand(
     let (stash, mut said) = stash::read(&stash.name, &stash.bytes, allowance);
     let (read, more) = pattern::read(&pattern.name, &pattern.bytes);
     said.extend(more);
-    said.extend(pattern::rules::not_yet_obeyed(&read, &pattern.name));
-    let pattern = at_size(read, &pattern.name, size, &mut said);
+    let file = pattern.name.clone();
+    let pattern = at_size(read, &file, size, &mut said);
     let mut decided = Placements::default();
     if let Some(given) = placements {
         let (read, more) = placements::read(&given.name, &given.bytes);
@@ -115,6 +116,7 @@ pub fn understand(
     if any_error(&said) {
         return (None, said);
     }
+    said.extend(held::rules(&pattern, &file, &stash));
     let demand = Demand::expand(&pattern, &Loosened::default());
     let (_, more) = placements::pins(&decided, &stash, &pattern, &demand);
     said.extend(more);

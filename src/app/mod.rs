@@ -12,6 +12,7 @@ pub mod run;
 pub mod summary;
 
 mod chart;
+mod held;
 
 use crate::diagnostic::{Diagnostic, any_error};
 use crate::pattern;

@@ -1,6 +1,5 @@
 //! What a role's fabric must or must not be: rules between fabrics, plain data.
 
-use crate::diagnostic::{Diagnostic, Place, Severity};
 use crate::fabric::{ColorGroup, Value};
 use crate::pattern::{Pattern, RoleId};
 use crate::spreadsheet::same_name;
@@ -102,32 +101,4 @@ pub fn in_force(pattern: &Pattern, waived: &[Waived]) -> Vec<RoleRules> {
         }
     }
     rules
-}
-
-/// The rules of `pattern` that planning would pass over in silence, each as an error.
-///
-/// Whoever plans reports these before it starts, and takes a rule off this list when it obeys it.
-pub fn not_yet_obeyed(pattern: &Pattern, file_name: &str) -> Vec<Diagnostic> {
-    let mut problems = Vec::new();
-    for role in &pattern.roles {
-        let rules = &role.rules;
-        let stated = [
-            ("different", !rules.different.is_empty()),
-            ("at-most", rules.at_most.is_some()),
-            ("only", !rules.only.is_empty()),
-            ("never", !rules.never.is_empty()),
-            ("direction", rules.direction == Direction::Free),
-        ];
-        for (rule, _) in stated.into_iter().filter(|&(_, is_stated)| is_stated) {
-            let field = Some(format!("role.{}.{rule}", role.name));
-            problems.push(Diagnostic {
-                code: "T130",
-                severity: Severity::Error,
-                place: Place { file: file_name.to_string(), line: None, field },
-                message: format!("the rule \"{rule}\" of role \"{}\" is not yet obeyed by plan", role.name),
-                help: "take the rule out of the file to plan, and see to it on the design wall".to_string(),
-            });
-        }
-    }
-    problems
 }

@@ -85,7 +85,7 @@ fn cut_holder(
     let mut counts = vec![0u32; instance.sizes.len()];
     for item in items {
         for &piece in &item.pieces {
-            let size = size_of(instance, demand, piece);
+            let size = instance.size_of(demand, piece);
             counts[size] += 1;
             waiting.entry(size).or_default().push_back(piece);
         }
@@ -134,14 +134,4 @@ fn dress(
             .0
     });
     SheetPlan { lot: crate::stash::LotId(0), copy: 0, used: sheet.used, layout }
-}
-
-fn size_of(instance: &Instance, demand: &Demand, piece: PieceId) -> usize {
-    let piece = demand.piece(piece);
-    let from = &demand.set(piece.set).from;
-    instance
-        .sizes
-        .iter()
-        .position(|size| size.width == piece.width && size.height == piece.height && size.from == *from)
-        .expect("every piece has a size")
 }

@@ -13,17 +13,30 @@ use crate::fabric::{Cut, Family};
 use crate::length::Length;
 use crate::pattern::BlockId;
 use crate::pattern::demand::{Demand, PieceId, SetId};
+use crate::pattern::rules::Direction;
 use crate::planning::Rules;
 use crate::planning::limits::{Governed, Group, Limit};
 use crate::planning::permits::permitted;
 use crate::stash::{LotId, PrintId, Stash};
 
-/// A size of piece together with the cuts of fabric it may come from.
+/// A size of piece together with the cuts of fabric it may come from, and whether it may lie turned on any.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Size {
     pub(crate) width: Length,
     pub(crate) height: Length,
     pub(crate) from: Vec<Cut>,
+    /// True when its role leaves the direction of a print with an up free.
+    pub(crate) free: bool,
+}
+
+impl Size {
+    /// That of a piece; `has_up` when some print of the stash has an up, so that freedom to turn matters.
+    fn of(demand: &Demand, piece: PieceId, has_up: bool) -> Size {
+        let piece = demand.piece(piece);
+        let set = demand.set(piece.set);
+        let free = demand.rules.get(set.role.0).is_some_and(|rules| rules.direction == Direction::Free);
+        Size { width: piece.width, height: piece.height, from: set.from.clone(), free: free && has_up }
+    }
 }
 
 /// A set, or one piece of a set that only one print may serve anyway.
@@ -96,7 +109,7 @@ pub(crate) struct Class {
     pub(crate) holders: Vec<Holder>,
     /// Cheapest to open first.
     pub(crate) sheets: Vec<SheetKind>,
-    /// True when pieces may be turned.
+    /// True when all pieces may be turned, not only those of roles that leave the direction free.
     pub(crate) turn: bool,
     /// By bag: may it come from here?
     pub(crate) allowed: Vec<bool>,
@@ -137,6 +150,8 @@ pub(crate) struct Instance {
     pub(crate) classes: Vec<Class>,
     /// What the rules between fabrics leave one print to serve.
     pub(crate) limits: Vec<Limit>,
+    /// True when some print of the stash has an up.
+    has_up: bool,
 }
 
 /// Which sets an instance holds, and how.
@@ -174,7 +189,9 @@ impl Instance {
                 None => may.cloned(),
             }
         };
-        let (sizes, bags) = bags(demand, prints, only_print(stash, released), &governed, scope);
+        // Where no print has an up, all pieces may be turned, and alike sizes stay alike.
+        let has_up = stash.lots.iter().any(|lot| lot.directional);
+        let (sizes, bags) = bags(demand, prints, has_up, only_print(stash, released), &governed, scope);
         let mut grouped: BTreeMap<(Vec<SheetKind>, bool, Vec<bool>), Vec<Holder>> = BTreeMap::new();
         for print in (0..stash.prints.len()).map(PrintId) {
             let (kinds, sheets, turn) = sheets_of(stash, print, released, rules);
@@ -195,7 +212,13 @@ impl Instance {
             .map(|((sheets, turn, allowed), holders)| Class { holders, sheets, turn, allowed })
             .collect();
         let limits = limits(&governed, &bags, scope.apart);
-        Instance { sizes, bags, classes, limits }
+        Instance { sizes, bags, classes, limits, has_up }
+    }
+
+    /// Which of `sizes` a piece has.
+    pub(crate) fn size_of(&self, demand: &Demand, piece: PieceId) -> usize {
+        let size = Size::of(demand, piece, self.has_up);
+        self.sizes.iter().position(|other| *other == size).expect("every piece has a size")
     }
 
     /// Do the rules between fabrics let one print serve all this?
@@ -234,12 +257,14 @@ impl Instance {
             bags: kept.iter().map(|&bag| self.bags[bag].clone()).collect(),
             classes: classes.collect(),
             limits: self.limits.iter().filter_map(|limit| limit.restricted(&renamed)).collect(),
+            has_up: self.has_up,
         }
     }
 
-    /// The sizes as the cutting engine takes them.
+    /// The sizes as the cutting engine takes them from a print that lets pieces be turned, or does not.
     pub(crate) fn kinds(&self, turn: bool) -> Vec<Kind> {
-        self.sizes.iter().map(|size| Kind { width: size.width, height: size.height, turn }).collect()
+        let kind = |size: &Size| Kind { width: size.width, height: size.height, turn: turn || size.free };
+        self.sizes.iter().map(kind).collect()
     }
 
     /// Pieces by size of `count` of each bag listed.
@@ -278,13 +303,13 @@ type BagKey = (Option<Vec<PrintId>>, Option<Group>, Vec<(usize, u32)>);
 fn bags(
     demand: &Demand,
     prints: impl Fn(SetId) -> Option<Vec<PrintId>>,
+    has_up: bool,
     only_print: Option<PrintId>,
     governed: &Governed<'_>,
     scope: Scope<'_>,
 ) -> (Vec<Size>, Vec<Bag>) {
-    let size_of = |set: SetId, width, height| Size { width, height, from: demand.set(set).from.clone() };
     let mut sizes: Vec<Size> =
-        demand.pieces.iter().map(|piece| size_of(piece.set, piece.width, piece.height)).collect();
+        (0..demand.pieces.len()).map(|piece| Size::of(demand, PieceId(piece), has_up)).collect();
     // Largest first: the search places big pieces early.
     sizes.sort_by(|a, b| b.width.by(b.height).cmp(&a.width.by(a.height)).then_with(|| a.cmp(b)));
     sizes.dedup();
@@ -307,8 +332,7 @@ fn bags(
         for pieces in parts {
             let mut needs: BTreeMap<usize, u32> = BTreeMap::new();
             for &piece in &pieces {
-                let piece = demand.piece(piece);
-                *needs.entry(index[&size_of(id, piece.width, piece.height)]).or_insert(0) += 1;
+                *needs.entry(index[&Size::of(demand, piece, has_up)]).or_insert(0) += 1;
             }
             let key = (prints.clone(), group, needs.into_iter().collect());
             grouped.entry(key).or_default().push(Item { set: id, pieces });

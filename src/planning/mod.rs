@@ -31,6 +31,7 @@ mod reason;
 pub mod rules;
 mod search;
 
+pub use permits::permitted;
 pub use plan::{Alternative, Change, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Verdict};
 pub use rules::{Rules, Weights};
 
@@ -195,6 +196,16 @@ fn partial(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) ->
 impl Task<'_> {
     fn empty_plan(&self) -> Plan {
         Plan { prints: vec![None; self.demand.sets.len()], ..Plan::default() }
+    }
+
+    /// Area of all fabric that may be used, squared up.
+    fn usable(&self) -> i128 {
+        let lots = self.stash.lots.iter().enumerate();
+        let lots = lots.filter(|(number, lot)| !lot.keep || self.released.contains(&LotId(*number)));
+        lots.map(|(_, lot)| {
+            i128::from(lot.sheet_width().by(lot.sheet_length()).square_ticks()) * i128::from(lot.count)
+        })
+        .sum()
     }
 
     fn instance(&self, scope: Scope<'_>) -> Instance {

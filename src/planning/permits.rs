@@ -8,7 +8,7 @@ use crate::stash::{PrintId, Stash};
 /// Of what `only` names (names, colours, values) each must hold; of what `never` names none may. A print
 /// whose colour or value is not said is not among those that must have one. A print still to be bought is
 /// chosen to please, so colours and values do not rule it out; a list of names does.
-pub(crate) fn permitted(rules: &RoleRules, stash: &Stash) -> Option<Vec<PrintId>> {
+pub fn permitted(rules: &RoleRules, stash: &Stash) -> Option<Vec<PrintId>> {
     if rules.only.is_empty() && rules.never.is_empty() {
         return None;
     }

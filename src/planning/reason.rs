@@ -44,18 +44,11 @@ impl Words<'_> {
         match refusal {
             Refusal::Homeless { bag, proof } => self.homeless(*bag, proof.as_ref()),
             Refusal::Count { bag, each } => self.count(*bag, each),
-            Refusal::Area { pieces, fabric } => Reason {
-                code: "area",
-                text: format!(
-                    "the pieces need {}, the stash has {}",
-                    self.area(*pieces, Direction::Up),
-                    self.area(*fabric, Direction::Down)
-                ),
-            },
+            Refusal::Area { pieces, fabric } => self.too_little(*pieces, *fabric),
             Refusal::Yield { size, needed, most } => Reason {
                 code: "yield",
                 text: format!(
-                    "the quilt needs {needed} pieces of {}, and all the fabric together yields at most {most}",
+                    "{needed} pieces of {} are needed, and all the fabric they may come from yields at most {most}",
                     self.size(*size)
                 ),
             },
@@ -67,6 +60,27 @@ impl Words<'_> {
                 ),
             },
         }
+    }
+
+    /// All pieces against all fabric where that is enough; else those of this part against its prints.
+    fn too_little(&self, pieces: i128, fabric: i128) -> Reason {
+        let all_pieces = self.task.demand.pieces.iter().map(|piece| i128::from(piece.area().square_ticks()));
+        let (all_pieces, all_fabric) = (all_pieces.sum(), self.task.usable());
+        let say = |area: i128, direction| self.area(area, direction);
+        if all_pieces > all_fabric {
+            let (need, has) = (say(all_pieces, Direction::Up), say(all_fabric, Direction::Down));
+            return Reason { code: "area", text: format!("the pieces need {need}, the stash has {has}") };
+        }
+        let items = self.instance.bags.iter().flat_map(|bag| &bag.items);
+        let owners = items.map(|item| self.owner(item.set)).unique().collect_vec();
+        let others = if owners.len() > 3 { format!(" and {} more", owners.len() - 3) } else { String::new() };
+        let text = format!(
+            "{}{others}: the pieces need {}, the prints they may come from have {}",
+            owners.iter().take(3).join("; "),
+            say(pieces, Direction::Up),
+            say(fabric, Direction::Down)
+        );
+        Reason { code: "area of these prints", text }
     }
 
     /// What a bag is to a person: `Urchin, role A (needs 2 of 9 1/2 x 4 in)`.
