@@ -40,9 +40,17 @@ fn six_stars_are_placed_and_two_named_short() {
     assert_eq!(outcome.plan.short.len(), 2);
     // Two squares for each placed star, and no more.
     assert_eq!(outcome.fabric.opened, fabric(80, 80, 12, 100));
-    assert_eq!(outcome.reasons[0].code, "matching");
-    assert!(outcome.reasons[0].text.contains("8 are needed"), "{}", outcome.reasons[0].text);
-    assert!(outcome.reasons[0].text.contains("6 prints"), "{}", outcome.reasons[0].text);
+    assert_eq!(outcome.reasons[0].code, "conflict");
+    let together = "role star fabric in 8 star (each 2 of 10 x 9 1/2 in); one print for role star fabric throughout each star";
+    assert!(outcome.reasons[0].text.contains(together), "{}", outcome.reasons[0].text);
+    assert!(
+        outcome.reasons[0].text.ends_with("Without any one of them it fits"),
+        "{}",
+        outcome.reasons[0].text
+    );
+    assert_eq!(outcome.reasons[1].code, "matching");
+    assert!(outcome.reasons[1].text.contains("8 are needed"), "{}", outcome.reasons[1].text);
+    assert!(outcome.reasons[1].text.contains("6 prints"), "{}", outcome.reasons[1].text);
 }
 
 #[test]
@@ -164,7 +172,7 @@ fn a_short_sheet_yields_three_of_four() {
     table.block("four", 1, Matching::Block, &[(80, 26, 4)]);
     let outcome = table.plan();
     assert_eq!(outcome.verdict, Verdict::Impossible);
-    assert!(outcome.reasons[0].text.contains("yields 3 of the 4"), "{}", outcome.reasons[0].text);
+    assert!(outcome.reasons[1].text.contains("yields 3 of the 4"), "{}", outcome.reasons[0].text);
 }
 
 /// 481 sq in of pieces, 480 sq in of fabric.
@@ -175,8 +183,8 @@ fn one_square_inch_too_little_is_refused_by_area() {
     table.block("strip", 1, Matching::Piece, &[(8, 8, 481)]);
     let outcome = table.plan();
     assert_eq!(outcome.verdict, Verdict::Impossible);
-    assert_eq!(outcome.reasons[0].code, "area");
-    assert!(outcome.reasons[0].text.contains("481"), "{}", outcome.reasons[0].text);
+    assert_eq!(outcome.reasons[1].code, "area");
+    assert!(outcome.reasons[1].text.contains("481"), "{}", outcome.reasons[0].text);
 }
 
 /// The quilter decided one print, held once, for a star that needs two squares: only another print will do.

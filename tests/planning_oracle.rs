@@ -158,6 +158,7 @@ fn verdict_and_least_fabric_agree_with_enumeration() {
         let tiny = draw(&mut random);
         let mut table = table(&tiny);
         table.rules.alternatives = false;
+        table.rules.conflicts = false;
         let outcome = table.plan();
         agree(&tiny, &outcome);
         if outcome.verdict == Verdict::Fits { fitting += 1 } else { impossible += 1 }
@@ -176,6 +177,7 @@ fn with_little_work_the_verdict_is_never_wrong_and_the_bound_never_too_high() {
         let tiny = draw(&mut random);
         let mut table = table(&tiny);
         table.rules.alternatives = false;
+        table.rules.conflicts = false;
         table.rules.effort = 1;
         let outcome = table.plan();
         let area = |square_inches: i64| fabric(8, 8, i128::from(square_inches), 100);
@@ -216,6 +218,7 @@ fn more_fabric_never_hurts_and_turning_everything_changes_nothing() {
         let tiny = draw(&mut random);
         let mut plain = table(&tiny);
         plain.rules.alternatives = false;
+        plain.rules.conflicts = false;
         let before = plain.plan();
         let mut more = plain.clone();
         more.lot("print 0", "10-inch square", 40, 40, 1);
@@ -235,6 +238,7 @@ fn more_fabric_never_hurts_and_turning_everything_changes_nothing() {
         };
         let mut sideways = table(&turned);
         sideways.rules.alternatives = false;
+        sideways.rules.conflicts = false;
         let other = sideways.plan();
         assert_eq!(before.verdict, other.verdict, "{tiny:?}");
         assert_eq!(before.plan.short.len(), other.plan.short.len(), "{tiny:?}");

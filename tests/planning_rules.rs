@@ -60,6 +60,7 @@ fn table_of(case: &Case) -> Table {
     }
     table.pattern.blocks.push(block);
     table.rules.alternatives = false;
+    table.rules.conflicts = false;
     table
 }
 

@@ -76,6 +76,21 @@ pub enum Waived {
     Never(RoleId),
 }
 
+/// Every rule of `rules` (by role, as [`in_force`] gives them), each once: limits on repeating before lists of prints.
+pub fn stated(rules: &[RoleRules]) -> Vec<Waived> {
+    let each = || rules.iter().enumerate().map(|(role, rules)| (RoleId(role), rules));
+    let mut stated = Vec::new();
+    stated.extend(each().filter(|(_, rules)| rules.at_most.is_some()).map(|(role, _)| Waived::AtMost(role)));
+    for (role, rules) in each() {
+        // It is mutual, so each pair is met twice.
+        let others = rules.different.iter().filter(|&&other| role < other);
+        stated.extend(others.map(|&other| Waived::Different(role, other)));
+    }
+    stated.extend(each().filter(|(_, rules)| !rules.never.is_empty()).map(|(role, _)| Waived::Never(role)));
+    stated.extend(each().filter(|(_, rules)| !rules.only.is_empty()).map(|(role, _)| Waived::Only(role)));
+    stated
+}
+
 /// The rules of every role by number, without those waived. `different` is mutual: each of two roles names the
 /// other, whichever stated it.
 pub fn in_force(pattern: &Pattern, waived: &[Waived]) -> Vec<RoleRules> {

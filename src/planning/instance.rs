@@ -20,7 +20,7 @@ use crate::planning::permits::permitted;
 use crate::stash::{LotId, PrintId, Stash};
 
 /// A size of piece together with the cuts of fabric it may come from, and whether it may lie turned on any.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(crate) struct Size {
     pub(crate) width: Length,
     pub(crate) height: Length,

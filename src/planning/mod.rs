@@ -15,6 +15,7 @@ use crate::stash::{LotId, PrintId, Stash};
 mod alternative;
 mod best_plan;
 mod bound;
+mod conflict;
 mod enumerate;
 mod finish;
 mod instance;
@@ -30,9 +31,12 @@ mod price;
 mod reason;
 pub mod rules;
 mod search;
+mod verdict;
 
 pub use permits::permitted;
-pub use plan::{Alternative, Change, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Verdict};
+pub use plan::{
+    Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict,
+};
 pub use rules::{Rules, Weights};
 
 /// How far a run has come.
@@ -59,16 +63,20 @@ pub fn plan(
     let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
     let answers = RefCell::new(Answers::default());
     let mut outcome = solve(&task, Depth::Whole, &mut answers.borrow_mut(), progress);
+    let inputs = alternative::Inputs {
+        stash,
+        pattern,
+        placements,
+        demand: &demand,
+        pins: &pins,
+        rules,
+        answers: &answers,
+    };
+    if outcome.verdict == Verdict::Impossible && rules.conflicts {
+        outcome.conflicts = conflict::conflicts(&inputs, &outcome);
+        outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
+    }
     if outcome.verdict != Verdict::Fits && rules.alternatives {
-        let inputs = alternative::Inputs {
-            stash,
-            pattern,
-            placements,
-            demand: &demand,
-            pins: &pins,
-            rules,
-            answers: &answers,
-        };
         outcome.alternatives = alternative::alternatives(&inputs, &outcome);
     }
     outcome
@@ -158,7 +166,14 @@ fn solve_with(
     finish::complete(&mut plan);
     let opened = finish::opened(&plan, task.stash, task.rules);
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
-    Ok(Outcome { verdict, reasons, plan, fabric: Fabric { opened, bound }, alternatives: Vec::new() })
+    Ok(Outcome {
+        verdict,
+        reasons,
+        plan,
+        fabric: Fabric { opened, bound },
+        conflicts: Vec::new(),
+        alternatives: Vec::new(),
+    })
 }
 
 /// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.

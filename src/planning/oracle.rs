@@ -58,28 +58,27 @@ impl Cutting {
 /// Sheets, turning, whether all the sheets are opened anyway, budget, pieces by size.
 type Question = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);
 
-/// Answers already worked out. They hold for every instance with the same list of sizes, so alternatives
-/// that change only prints or matching need not ask again.
+type Known = HashMap<Question, Rc<Cutting>>;
+
+/// Answers already worked out, by the list of sizes that their numbers refer to. They hold for every instance
+/// with the same list, so alternatives that change only prints or matching need not ask again.
 #[derive(Default)]
 pub(crate) struct Answers {
-    sizes: Vec<Size>,
-    known: HashMap<Question, Rc<Cutting>>,
+    by_sizes: HashMap<Vec<Size>, Known>,
 }
 
 /// Answers and remembers.
 pub(crate) struct Oracle<'a> {
     pub(crate) instance: &'a Instance,
-    answers: &'a mut Answers,
+    known: &'a mut Known,
     /// How many questions were put.
     pub(crate) asked: u64,
 }
 
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
-        if answers.sizes != instance.sizes {
-            *answers = Answers { sizes: instance.sizes.clone(), known: HashMap::new() };
-        }
-        Oracle { instance, answers, asked: 0 }
+        let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
+        Oracle { instance, known, asked: 0 }
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
@@ -103,13 +102,13 @@ impl<'a> Oracle<'a> {
 
     fn remember(&mut self, question: Question) -> Rc<Cutting> {
         self.asked += 1;
-        if let Some(answer) = self.answers.known.get(&question) {
+        if let Some(answer) = self.known.get(&question) {
             return Rc::clone(answer);
         }
         let (kinds, turn, all, steps, counts) = &question;
         let ask = Ask::new(self.instance, kinds, *turn, counts, *steps);
         let answer = Rc::new(if *all { ask.all_sheets() } else { ask.answer() });
-        self.answers.known.insert(question, Rc::clone(&answer));
+        self.known.insert(question, Rc::clone(&answer));
         answer
     }
 }

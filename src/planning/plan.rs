@@ -30,6 +30,8 @@ pub struct Outcome {
     pub plan: Plan,
     /// Fabric opened, with its bound.
     pub fabric: Fabric,
+    /// What together does not fit, when that is proved and was looked for.
+    pub conflicts: Vec<Conflict>,
     /// What would make it fit, cheapest first.
     pub alternatives: Vec<Alternative>,
 }
@@ -41,6 +43,61 @@ pub struct Reason {
     pub code: &'static str,
     /// The sentence, lengths already as text.
     pub text: String,
+}
+
+/// Things that together do not fit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    /// The things; proved: even with everything else given up they do not fit.
+    pub things: Vec<Thing>,
+    /// Shown by plans: without any one of them the others fit.
+    pub minimal: bool,
+    /// Shown by plans: without any one of them the whole quilt fits, but for what earlier conflicts set aside.
+    pub whole: bool,
+}
+
+/// One thing that was asked for and can be given up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Thing {
+    /// The pieces of a role in a block, all copies.
+    Asked {
+        /// The block.
+        block: BlockId,
+        /// The role.
+        role: RoleId,
+    },
+    /// One print for a role in each copy of a block, or over the whole quilt.
+    Matching {
+        /// The block; `None` for the whole quilt.
+        block: Option<BlockId>,
+        /// The role.
+        role: RoleId,
+    },
+    /// The cuts of fabric that a role is limited to.
+    From {
+        /// The role.
+        role: RoleId,
+    },
+    /// What the quilter decided.
+    Decided {
+        /// Row of the placements, from 0.
+        row: usize,
+    },
+    /// A lot is kept back.
+    Kept {
+        /// The lot.
+        lot: LotId,
+    },
+    /// A rule between fabrics.
+    Rule {
+        /// Which.
+        rule: Waived,
+    },
+    /// A print keeps its up.
+    Up {
+        /// The print.
+        print: PrintId,
+    },
 }
 
 /// Sets to prints, pieces to sheets.

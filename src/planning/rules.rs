@@ -10,6 +10,8 @@ pub struct Rules {
     pub weights: Weights,
     /// A leftover is useful when its shorter side is at least this.
     pub useful_side: Length,
+    /// Whether it is looked for what together does not fit.
+    pub conflicts: bool,
     /// Whether alternatives are looked for when it does not fit.
     pub alternatives: bool,
     /// Taken off each trued side of fabric that an alternative would buy, as off any lot that does not say.
@@ -57,6 +59,7 @@ impl Default for Rules {
             weights: Weights::default(),
             useful_side: Length::from_eighths(20),
             allowance: Length::ZERO,
+            conflicts: true,
             alternatives: true,
             units: Units::Inches,
             effort: 100,

@@ -4,4 +4,6 @@
 mod table;
 
 mod choice;
+mod conflict;
 mod jobs;
+mod rules;

@@ -188,6 +188,7 @@ pub(crate) fn tidepool() -> Quilt {
             reasons: Vec::new(),
             plan: Plan { prints: prints.collect(), sheets, short: Vec::new() },
             fabric: Fabric { opened: 100, bound: 100 },
+            conflicts: Vec::new(),
             alternatives: Vec::new(),
         },
         stash,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::pattern::RoleId;
-use crate::pattern::rules::Waived;
+use crate::pattern::rules::{self, Waived};
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::attempt::{Tried, attempt};
 use crate::planning::alternative::trim::trimmed;
@@ -13,7 +13,7 @@ const MOST_SINGLE: usize = 12;
 
 /// `start` with one rule of one role given up; if none alone will do, with as few as will.
 pub(super) fn rules_given_up(inputs: &Inputs<'_>, start: &Tried) -> Option<Tried> {
-    let mut rules = stated(inputs);
+    let mut rules = rules::stated(&inputs.demand.rules);
     let short: BTreeSet<RoleId> = start.short_sets().map(|set| start.demand.set(set).role).collect();
     // Those of what is short first; of these, limits on repeating before lists of prints.
     rules.sort_by_key(|rule| !roles(*rule).iter().any(|role| short.contains(role)));
@@ -28,21 +28,6 @@ pub(super) fn rules_given_up(inputs: &Inputs<'_>, start: &Tried) -> Option<Tried
     }
     let all = attempt(inputs, start.with(|changes| changes.waived.extend(rules)));
     all.fits().then(|| trimmed(inputs, all))
-}
-
-/// Every rule the pattern states, each once.
-fn stated(inputs: &Inputs<'_>) -> Vec<Waived> {
-    let mut rules = Vec::new();
-    let each = || inputs.demand.rules.iter().enumerate().map(|(role, rules)| (RoleId(role), rules));
-    rules.extend(each().filter(|(_, rules)| rules.at_most.is_some()).map(|(role, _)| Waived::AtMost(role)));
-    for (role, rules_here) in each() {
-        // It is mutual, so each pair is met twice.
-        let others = rules_here.different.iter().filter(|&&other| role < other);
-        rules.extend(others.map(|&other| Waived::Different(role, other)));
-    }
-    rules.extend(each().filter(|(_, rules)| !rules.never.is_empty()).map(|(role, _)| Waived::Never(role)));
-    rules.extend(each().filter(|(_, rules)| !rules.only.is_empty()).map(|(role, _)| Waived::Only(role)));
-    rules
 }
 
 fn roles(rule: Waived) -> Vec<RoleId> {

@@ -52,6 +52,13 @@ pub(crate) fn search(
     Search::new(oracle, effort).run(progress)
 }
 
+/// Searches only until some complete plan is found, or a proof that there is none.
+pub(crate) fn any(oracle: &mut Oracle<'_>, effort: u32) -> Found {
+    let mut search = Search::new(oracle, effort);
+    search.first_will_do = true;
+    search.run(&mut |_, _| {})
+}
+
 /// Searches for the plan that serves most. `blocks` gives, per block kind, its copies and what one copy
 /// needs of each bag.
 pub(crate) fn most_placed(
@@ -83,6 +90,8 @@ struct Search<'a, 'b> {
     /// The best complete plan and its fabric.
     best: Option<(i64, Vec<Column>)>,
     bound: i128,
+    /// True when the first complete plan ends the search.
+    first_will_do: bool,
     /// True when no choice of plans beats the best one; the bound may still be lower for yardage.
     closed: bool,
 }
@@ -100,6 +109,7 @@ impl<'a, 'b> Search<'a, 'b> {
             oracle,
             best: None,
             bound: 0,
+            first_will_do: false,
             closed: false,
         }
     }
@@ -126,7 +136,7 @@ impl<'a, 'b> Search<'a, 'b> {
         {
             return self.found(Vec::new(), Some(refusal));
         }
-        if !self.closed {
+        if !self.closed && !(self.first_will_do && self.best.is_some()) {
             self.passes(&prices);
             self.choose(&prices);
         }

@@ -1,0 +1,134 @@
+//! What together does not fit: as few things as can be, so that without any one of them the others fit.
+//!
+//! A deletion filter (Chinneck and Dravnieks 1991) over proved answers: things are given up, many at once first, as
+//! long as what is left is still proved impossible. What cannot be given up is the conflict. It is minimal when
+//! for each of its things a plan without that thing was found; where the work allowed left one open, that is said.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::pattern::demand::{Demand, Loosened};
+use crate::placements;
+use crate::planning::alternative::Inputs;
+use crate::planning::plan::{Conflict, Outcome, Thing, Verdict};
+use crate::planning::{Task, verdict};
+
+mod things;
+mod words;
+
+pub(super) use words::reasons;
+
+/// Conflicts looked for, one after the other.
+const MOST_CONFLICTS: usize = 3;
+/// Verdicts asked for in one run.
+const MOST_VERDICTS: usize = 120;
+
+/// The conflicts behind an `outcome` that is impossible, the first over all that was asked; each further one
+/// stays when a piece of every earlier one is not asked for.
+pub(super) fn conflicts(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Conflict> {
+    let groups = things::in_order(inputs, outcome);
+    let mut filter = Filter { inputs, known: BTreeMap::new() };
+    let mut aside: BTreeSet<Thing> = BTreeSet::new();
+    let mut conflicts = Vec::new();
+    while conflicts.len() < MOST_CONFLICTS {
+        let (things, minimal) = filter.conflict(&groups, &aside);
+        let fits_without = |filter: &mut Filter<'_>, thing: &Thing| {
+            let mut without = aside.clone();
+            without.insert(*thing);
+            filter.verdict(&without)
+        };
+        let verdicts: Vec<Verdict> = things.iter().map(|thing| fits_without(&mut filter, thing)).collect();
+        let whole = verdicts.iter().all(|verdict| *verdict == Verdict::Fits);
+        // Another conflict is left where giving up pieces of this one is not enough.
+        let still = things.iter().zip(&verdicts).find(|(thing, verdict)| {
+            matches!(thing, Thing::Asked { .. }) && **verdict == Verdict::Impossible
+        });
+        let next = still.map(|(thing, _)| *thing);
+        conflicts.push(Conflict { things, minimal, whole });
+        match next {
+            Some(thing) => aside.insert(thing),
+            None => break,
+        };
+    }
+    conflicts
+}
+
+struct Filter<'a> {
+    inputs: &'a Inputs<'a>,
+    /// Verdicts by what is given up.
+    known: BTreeMap<BTreeSet<Thing>, Verdict>,
+}
+
+impl Filter<'_> {
+    /// Things that together are impossible without `aside`, and whether without any one of them they fit.
+    fn conflict(&mut self, groups: &[Vec<Thing>], aside: &BTreeSet<Thing>) -> (Vec<Thing>, bool) {
+        let mut given_up = aside.clone();
+        let mut kept = Vec::new();
+        let mut needed = BTreeSet::new();
+        for group in groups {
+            let group: Vec<Thing> = group.iter().copied().filter(|thing| !aside.contains(thing)).collect();
+            self.give_up(&group, &mut given_up, &mut kept, &mut needed);
+        }
+        let minimal = kept.iter().all(|thing| {
+            // What fits without it beside more, fits without it beside less.
+            needed.contains(thing) || {
+                let mut without = given_up.clone();
+                without.insert(*thing);
+                self.verdict(&without) == Verdict::Fits
+            }
+        });
+        kept.sort_unstable(); // what is asked for first
+        (kept, minimal)
+    }
+
+    /// Gives up as much of `group` as leaves the rest impossible: all at once, else half by half.
+    fn give_up(
+        &mut self,
+        group: &[Thing],
+        given_up: &mut BTreeSet<Thing>,
+        kept: &mut Vec<Thing>,
+        needed: &mut BTreeSet<Thing>,
+    ) {
+        if group.is_empty() {
+            return;
+        }
+        let more: BTreeSet<Thing> = given_up.iter().chain(group).copied().collect();
+        let verdict = self.verdict(&more);
+        match (verdict, group) {
+            (Verdict::Impossible, _) => *given_up = more,
+            (Verdict::Fits, &[thing]) => {
+                kept.push(thing);
+                needed.insert(thing);
+            }
+            (Verdict::Undecided, &[thing]) => kept.push(thing),
+            _ => {
+                let (first, second) = group.split_at(group.len().div_ceil(2));
+                self.give_up(first, given_up, kept, needed);
+                self.give_up(second, given_up, kept, needed);
+            }
+        }
+    }
+
+    /// The verdict on the inputs without these things; undecided when no more may be asked.
+    fn verdict(&mut self, given_up: &BTreeSet<Thing>) -> Verdict {
+        if let Some(&known) = self.known.get(given_up) {
+            return known;
+        }
+        if self.known.len() >= MOST_VERDICTS {
+            return Verdict::Undecided;
+        }
+        let less = things::without(self.inputs, given_up);
+        let demand = Demand::expand(&less.pattern, &Loosened::default());
+        let (pins, _) = placements::pins(&less.placements, &less.stash, &less.pattern, &demand);
+        let task = Task {
+            stash: &less.stash,
+            pattern: &less.pattern,
+            demand: &demand,
+            pins: &pins,
+            released: &[],
+            rules: self.inputs.rules,
+        };
+        let verdict = verdict::verdict(&task, &mut self.inputs.answers.borrow_mut());
+        self.known.insert(given_up.clone(), verdict);
+        verdict
+    }
+}

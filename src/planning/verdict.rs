@@ -1,0 +1,39 @@
+//! Whether a task fits, without making its plan.
+
+use std::collections::BTreeSet;
+
+use crate::pattern::BlockId;
+use crate::planning::instance::Scope;
+use crate::planning::oracle::{Answers, Oracle};
+use crate::planning::plan::Verdict;
+use crate::planning::{Task, pairing, search};
+
+/// The verdict on `task`; "fits" by the first assignment found, "impossible" by a proof for one of its parts.
+pub(super) fn verdict(task: &Task<'_>, answers: &mut Answers) -> Verdict {
+    let mut apart = BTreeSet::new();
+    loop {
+        match with(task, &apart, answers) {
+            Ok(verdict) => return verdict,
+            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
+        }
+    }
+}
+
+/// # Errors
+/// A block whose prints cannot be paired while its copies are counted together.
+fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Result<Verdict, BlockId> {
+    let nothing = BTreeSet::new();
+    let mut verdict = Verdict::Fits;
+    for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
+        let mut oracle = Oracle::new(&part, answers);
+        let found = search::any(&mut oracle, task.rules.effort);
+        if found.complete {
+            pairing::pair(&part, task.demand, &found.assignment)?;
+        } else if found.refusal.is_some() {
+            return Ok(Verdict::Impossible);
+        } else {
+            verdict = Verdict::Undecided;
+        }
+    }
+    Ok(verdict)
+}
