@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::app::need::{Asked, Assumptions, Borders, Format, Join, Meeting, Requirement, Step, width};
+use crate::app::need::{Asked, Assumptions, Borders, Format, Join, Meeting, Owned, Requirement, Step, width};
+use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
 use crate::cli::args::UnitsName;
 use crate::cli::{Ending, open, print};
@@ -27,6 +28,12 @@ pub(super) struct NeedArguments {
     /// Which of the pattern's sizes is told in full; the main one unless given. All stand side by side.
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
+    /// Fabric you have (CSV): only what it leaves is to be bought.
+    #[arg(long, value_name = "STASH.csv", conflicts_with_all = ["borders", "no_joins"])]
+    stash: Option<PathBuf>,
+    /// Taken off each side of owned fabric that is squared up, where its row does not say.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0", requires = "stash")]
+    allowance: Length,
     /// Usable width of the fabric. Amounts at 40 and 42 in are shown as well.
     #[arg(long, value_name = "LENGTH", value_parser = width, default_value = "40 in")]
     width: Length,
@@ -133,15 +140,18 @@ enum FormatName {
 }
 
 pub(super) fn need(arguments: &NeedArguments) -> Ending {
-    let Some(file) = open(std::iter::once(arguments.pattern.as_path())).and_then(|mut files| files.pop())
-    else {
-        return Ending::BadInput;
-    };
+    let named = [Some(&arguments.pattern), arguments.stash.as_ref()];
+    let Some(files) = open(named.into_iter().flatten().map(AsRef::as_ref)) else { return Ending::BadInput };
+    let mut files = files.into_iter();
+    let Some(file) = files.next() else { return Ending::BadInput };
+    let stash = files.next();
     if arguments.binding == Length::ZERO {
         return print::refused("--binding: expected a strip width above 0", Ending::BadInput);
     }
     let how = assumptions(arguments);
-    let asked = Asked { pattern: &file, size: arguments.size.as_deref(), how: &how };
+    let owned =
+        stash.as_ref().map(|stash| Owned { stash, allowance: arguments.allowance, effort: arguments.effort });
+    let asked = Asked { pattern: &file, size: arguments.size.as_deref(), how: &how, owned };
     match Requirement::of(&asked) {
         Ok(answer) => {
             print::diagnostics(&answer.said);
@@ -152,10 +162,11 @@ pub(super) fn need(arguments: &NeedArguments) -> Ending {
             }
             Ending::Done
         }
-        Err(said) => {
+        Err(Failure::Inputs(said)) => {
             print::diagnostics(&said);
             Ending::BadInput
         }
+        Err(Failure::Internal(said)) => print::own_mistake(&said),
     }
 }
 

@@ -234,7 +234,11 @@ fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)>
 }
 
 /// The sizes of `pieces`; alike sizes are added up.
-fn sizes<'a>(pattern: &Pattern, pieces: impl Iterator<Item = &'a Piece>, how: &Assumptions) -> Vec<Wanted> {
+pub fn sizes<'a>(
+    pattern: &Pattern,
+    pieces: impl Iterator<Item = &'a Piece>,
+    how: &Assumptions,
+) -> Vec<Wanted> {
     let mut sizes: Vec<Wanted> = Vec::new();
     for piece in pieces {
         let role = &pattern.roles[piece.role.0];

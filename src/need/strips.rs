@@ -58,7 +58,7 @@ struct Lying {
 
 impl Wanted {
     /// As cutting sees it.
-    pub(super) fn kind(&self) -> Kind {
+    pub fn kind(&self) -> Kind {
         Kind { width: self.width, height: self.height, turn: self.turn && self.width != self.height }
     }
 }

@@ -3,6 +3,7 @@
 use crate::jobs::no_spare;
 use cutcloth::app::Given;
 use cutcloth::app::need::{Asked, Format, Requirement};
+use cutcloth::app::run::Failure;
 use cutcloth::diagnostic::Diagnostic;
 use cutcloth::length::Length;
 use cutcloth::need::{Assumptions, Spare};
@@ -22,7 +23,10 @@ fn written(format: Format) -> String {
 
 /// The requirement of `file` in its main size.
 fn asked(file: &Given, how: &Assumptions) -> Result<Requirement, Vec<Diagnostic>> {
-    Requirement::of(&Asked { pattern: file, size: None, how })
+    Requirement::of(&Asked { pattern: file, size: None, how, owned: None }).map_err(|failure| match failure {
+        Failure::Inputs(said) => said,
+        Failure::Internal(said) => panic!("{said:?}"),
+    })
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod borders;
 mod cases;
 mod command;
 mod jobs;
+mod owned;
 mod published;
 mod sizes;
 mod values;

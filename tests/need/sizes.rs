@@ -47,7 +47,7 @@ fn pattern() -> Pattern {
 
 fn answer(size: Option<&str>, how: &Assumptions) -> Requirement {
     let file = Given { name: "pools.toml".to_owned(), bytes: QUILT.as_bytes().to_vec() };
-    Requirement::of(&Asked { pattern: &file, size, how }).expect("it can be worked out")
+    Requirement::of(&Asked { pattern: &file, size, how, owned: None }).expect("it can be worked out")
 }
 
 fn text(size: Option<&str>, how: &Assumptions) -> String {

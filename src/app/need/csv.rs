@@ -1,6 +1,6 @@
 //! The requirement for a spreadsheet: one row for each fabric, its strips and its amounts.
 
-use crate::app::need::{Requirement, sizes};
+use crate::app::need::{Requirement, shopping, sizes};
 use crate::length::Length;
 use crate::need::Worked;
 use crate::report::escape;
@@ -23,7 +23,11 @@ const HEADINGS: [&str; 13] = [
 
 /// The rows; lengths carry their unit. A pattern of several sizes has two more columns for each.
 pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
-    let (need, how, sizes) = (&answer.need, &answer.how, &answer.sizes);
+    let (how, sizes) = (&answer.how, &answer.sizes);
+    if let Some(shopping) = &answer.shopping {
+        return shopping::csv(answer, shopping);
+    }
+    let need = &answer.need;
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     // Writing to memory cannot fail, and every row has as many cells as the headings.
     let mut write = |cells: [String; 13], more: Vec<String>| {

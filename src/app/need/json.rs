@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
+use crate::app::need::owned::Shopping;
 use crate::app::need::sizes::SizeNeed;
 use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement};
+use crate::app::summary::Verdict;
 use crate::cutting::Layout;
 use crate::length::Length;
 use crate::need::{AtWidth, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
@@ -43,6 +45,7 @@ pub(super) fn json(answer: &Requirement) -> Vec<u8> {
         },
         "fabrics": need.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
         "finish": need.finish.as_ref().map(finish),
+        "still_to_buy": answer.shopping.as_ref().map(|shopping| still_to_buy(answer, shopping)),
         "sizes": sizes.iter().map(|size| size_need(size, how)).collect::<Vec<_>>(),
     });
     let mut text = serde_json::to_string_pretty(&whole).expect("values of our own making");
@@ -55,6 +58,35 @@ fn join(join: Join) -> &'static str {
         Join::Straight => "straight",
         Join::Diagonal => "diagonal",
     }
+}
+
+/// What the stash serves, fabric by fabric, and what the rest needs.
+fn still_to_buy(answer: &Requirement, shopping: &Shopping) -> Value {
+    let Requirement { pattern, how, .. } = answer;
+    let served = shopping.served.iter().map(|served| {
+        let prints = served.prints.iter().map(|(print, pieces)| json!({"print": print, "pieces": pieces}));
+        let more = shopping
+            .more
+            .iter()
+            .find(|more| more.role == served.role)
+            .map(|more| json!({"print": more.print, "pieces": more.pieces, "at": amounts(&more.rest)}));
+        json!({
+            "role": pattern.roles[served.role.0].name,
+            "pieces": served.pieces,
+            "from_stash": prints.collect::<Vec<_>>(),
+            "more_of_one_print": more,
+        })
+    });
+    json!({
+        "stash": shopping.file,
+        "verdict": match shopping.verdict {
+            Verdict::Fits => "fits",
+            Verdict::Impossible => "impossible",
+            Verdict::Undecided => "undecided",
+        },
+        "served": served.collect::<Vec<_>>(),
+        "fabrics": shopping.rest.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
+    })
 }
 
 /// Null where a size has no answer under these assumptions.

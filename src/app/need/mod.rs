@@ -2,16 +2,23 @@
 
 mod csv;
 mod json;
+mod more;
+mod owned;
+mod shopping;
 mod sizes;
 mod text;
 
 use crate::app::Given;
 use crate::app::given::at_size;
+use crate::app::need::owned::Shopping;
 use crate::app::need::sizes::SizeNeed;
+use crate::app::run::Failure;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit};
 use crate::need::{Need, need};
 use crate::pattern::{self, Pattern};
+
+pub use owned::Owned;
 
 pub use crate::need::{Assumptions, Borders, Join, Meeting, Step};
 
@@ -35,6 +42,8 @@ pub struct Asked<'a> {
     pub size: Option<&'a str>,
     /// What the requirement is worked out under.
     pub how: &'a Assumptions,
+    /// What is owned already, if that is to be used first.
+    pub owned: Option<Owned<'a>>,
 }
 
 /// The answer, ready to be written.
@@ -46,19 +55,20 @@ pub struct Requirement {
     how: Assumptions,
     need: Need,
     sizes: Vec<SizeNeed>,
+    shopping: Option<Shopping>,
 }
 
 impl Requirement {
     /// Works out what is asked.
     ///
     /// # Errors
-    /// Everything that is wrong with the pattern, or that has no answer under the assumptions.
-    pub fn of(asked: &Asked<'_>) -> Result<Requirement, Vec<Diagnostic>> {
+    /// Everything that is wrong with the pattern or the stash, or that has no answer under the assumptions.
+    pub fn of(asked: &Asked<'_>) -> Result<Requirement, Failure> {
         let (file, how) = (&asked.pattern.name, asked.how);
         let (pattern, mut said) = pattern::read(file, &asked.pattern.bytes);
         let pattern = at_size(pattern, file, asked.size, &mut said);
         if any_error(&said) {
-            return Err(said);
+            return Err(Failure::Inputs(said));
         }
         let need = match need(&pattern, how) {
             Ok(need) => need,
@@ -66,17 +76,24 @@ impl Requirement {
                 let refused = wrong.iter().map(|error| {
                     Diagnostic::error("N100", Place::file(file), error.message(how.units), error.help())
                 });
-                return Err(said.into_iter().chain(refused).collect());
+                return Err(Failure::Inputs(said.into_iter().chain(refused).collect()));
             }
         };
         let (sizes, more) = sizes::sizes(&pattern, &need, how, file);
         said.extend(more);
-        Ok(Requirement { said, pattern, how: how.clone(), need, sizes })
+        let mut shopping = None;
+        if let Some(owned) = &asked.owned {
+            let (found, heard) = owned::shopping(asked, owned, &pattern)?;
+            said.extend(heard.into_iter().filter(|one| one.place.file == owned.stash.name));
+            shopping = Some(found);
+        }
+        Ok(Requirement { said, pattern, how: how.clone(), need, sizes, shopping })
     }
 
     /// The answer written out.
     pub fn written(&self, format: Format) -> Vec<u8> {
         match format {
+            Format::Text if self.shopping.is_some() => shopping::text(self).into_bytes(),
             Format::Text => text::text(self).into_bytes(),
             Format::Csv => csv::csv(self),
             Format::Json => json::json(self),

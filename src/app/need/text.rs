@@ -32,7 +32,7 @@ pub(super) fn text(answer: &Requirement) -> String {
     out
 }
 
-fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
+pub(super) fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
     let spare = &how.spare;
     let mut parts = vec![format!("usable width {}", show(how.width))];
@@ -90,7 +90,7 @@ fn table(answer: &Need, how: &Assumptions) -> String {
 }
 
 /// Rows in columns, the first to the left, the others to the right.
-fn columns(rows: &[Vec<String>]) -> String {
+pub(super) fn columns(rows: &[Vec<String>]) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let wide = |column: usize| rows.iter().filter_map(|row| Some(row.get(column)?.chars().count())).max();
     let widths: Vec<usize> = (0..count).map(|column| wide(column).unwrap_or(0)).collect();
@@ -104,7 +104,7 @@ fn columns(rows: &[Vec<String>]) -> String {
     out
 }
 
-fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
+pub(super) fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
     let at = &role.at;
     let title = if role.title.is_empty() { String::new() } else { format!(" ({})", role.title) };
     let mut out = format!("{}{title}: {}\n", role.name, at.by_strips.amount.show());
@@ -241,7 +241,7 @@ fn working_order(at: &AtWidth, how: &Assumptions) -> String {
     out
 }
 
-fn steps(worked: &Worked, how: &Assumptions) -> String {
+pub(super) fn steps(worked: &Worked, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
     let mut out = show(worked.exact);
     for (length, what) in
@@ -263,7 +263,7 @@ fn mark(length: Length, how: &Assumptions) -> String {
     crate::length::round::up(length, how.units.finest_mark()).show(how.units)
 }
 
-fn mark_down(length: Length, how: &Assumptions) -> String {
+pub(super) fn mark_down(length: Length, how: &Assumptions) -> String {
     crate::length::round::down(length, how.units.finest_mark()).show(how.units)
 }
 
@@ -279,7 +279,7 @@ fn least(at: &AtWidth, how: &Assumptions) -> String {
     }
 }
 
-fn finishing(finish: &Finish, how: &Assumptions) -> String {
+pub(super) fn finishing(finish: &Finish, how: &Assumptions) -> String {
     let units = how.units;
     let rules = &how.finish;
     let mut out = format!("\nFinishing a top of {} as sewn\n", finish.top.show(units));
