@@ -242,6 +242,23 @@ impl ValueTable {
         }
     }
 
+    /// Turns of the inner loop that one bound takes; 0 where there is no table.
+    pub fn steps(&self) -> u64 {
+        self.table.as_ref().map_or(0, Table::steps)
+    }
+
+    /// How many pieces of each kind the cutting holds that the last bound was worth; `None` without a table.
+    pub fn counts(&self, values: &[i64]) -> Option<Vec<u32>> {
+        let mut counts = vec![0; self.kinds];
+        let values: Vec<i64> = values.iter().map(|v| (*v).max(0)).collect();
+        if let Some(block) = self.table.as_ref()?.block(&values, &self.order.sizes) {
+            for (kind, count) in counts.iter_mut().zip(block.counts(self.kinds)) {
+                *kind = count;
+            }
+        }
+        Some(counts)
+    }
+
     /// Area times the best value per area, rounded down (a sum of whole values is whole).
     fn by_density(&self, values: &[i64]) -> i64 {
         let best = values

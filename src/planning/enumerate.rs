@@ -95,6 +95,10 @@ fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Open
             Cutting::Unknown => return None,
         }
     }
+    if all.is_empty() {
+        // Known to serve nothing, which is not the same as not known.
+        all.push(Opening { sheets: Vec::new(), least: 0, plans: Some(Vec::new()) });
+    }
     Some(all)
 }
 

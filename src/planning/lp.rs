@@ -71,9 +71,28 @@ impl Prices {
             let bags = column.bags.iter().map(|&(bag, count)| (bag, f64::from(count))).collect();
             Row { bags, class: column.class, cost: number(column.cost) }
         };
-        let before = self.rows.len();
-        self.rows.extend(columns.iter().map(row));
-        if columns.len() <= WARM_ROWS {
+        self.take(columns.iter().map(row).collect());
+    }
+
+    /// Adds columns whose counts need not be whole: (count of each bag, class, cost).
+    pub(crate) fn add_rows(&mut self, rows: Vec<(Vec<f64>, usize, i64)>) {
+        let row = |(counts, class, cost): (Vec<f64>, usize, i64)| Row {
+            bags: counts.into_iter().enumerate().filter(|&(_, count)| count > 0.0).collect(),
+            class,
+            cost: number(cost),
+        };
+        self.take(rows.into_iter().map(row).collect());
+    }
+
+    /// How often one length goes into another, not whole: good enough for where prices come from.
+    pub(crate) fn ratio(all: i64, part: i64) -> f64 {
+        all as f64 / part as f64
+    }
+
+    fn take(&mut self, rows: Vec<Row>) {
+        let (before, new) = (self.rows.len(), rows.len());
+        self.rows.extend(rows);
+        if new <= WARM_ROWS {
             for number in before..self.rows.len() {
                 self.solution = self.solution.take().and_then(|Solved { bags, classes, solution }| {
                     let (terms, limit) = self.terms(number, &bags, &classes);

@@ -29,6 +29,7 @@ mod polish;
 mod pool;
 mod price;
 mod reason;
+mod relaxed;
 pub mod rules;
 mod search;
 mod verdict;

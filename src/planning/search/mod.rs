@@ -13,6 +13,7 @@ use crate::planning::instance::Instance;
 use crate::planning::oracle::Oracle;
 use crate::planning::pool::{Column, Pool};
 use crate::planning::price;
+use crate::planning::relaxed;
 
 mod build;
 mod choose;
@@ -136,7 +137,8 @@ impl<'a, 'b> Search<'a, 'b> {
         {
             return self.found(Vec::new(), Some(refusal));
         }
-        if !self.closed && !(self.first_will_do && self.best.is_some()) {
+        let enough = self.first_will_do && self.best.is_some();
+        if !self.closed && !enough {
             self.passes(&prices);
             self.choose(&prices);
         }
@@ -146,6 +148,15 @@ impl<'a, 'b> Search<'a, 'b> {
             refusal = self.refuse();
             // Columns found while proving may be what was missing.
             self.choose(&prices);
+        }
+        if let Some((cost, _)) = self.best
+            && i128::from(cost) > self.bound
+            && !self.first_will_do
+        {
+            let apart = relaxed::bound(self.instance(), self.effort);
+            debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
+            self.bound = self.bound.max(self.rounded_up(apart));
+            progress(Some(cost), self.bound);
         }
         match self.best.clone() {
             Some((_, columns)) => self.found(columns, None),
