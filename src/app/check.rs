@@ -1,9 +1,8 @@
 //! Reading files only to say what is wrong with them: a stash, a pattern or placements, known by its headings.
 
-use crate::app::given::{Given, at_size};
+use crate::app::given::{Given, at_size, decisions};
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
-use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements::{self, Placements};
 use crate::stash::{self, Stash};
@@ -132,6 +131,5 @@ fn together(kinds: &[Kind], checked: &[Checked]) -> Option<(usize, Vec<Diagnosti
         Kind::Placements(decided) => Some((index, decided)),
         _ => None,
     })?;
-    let demand = Demand::expand(pattern, &Loosened::default());
-    Some((index, placements::pins(decided, stash, pattern, &demand).1))
+    Some((index, decisions(decided, stash, pattern)))
 }

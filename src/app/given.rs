@@ -9,6 +9,7 @@ use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements::{self, Placements};
+use crate::planning;
 use crate::stash::{self, Stash};
 
 /// Larger than any spreadsheet of fabric; what is larger was named by mistake.
@@ -65,8 +66,6 @@ pub struct Understood {
     pub pattern: Pattern,
     /// What the quilter has decided.
     pub placements: Placements,
-    /// The pattern counted out.
-    pub demand: Demand,
 }
 
 /// `pattern`, read from `file`, in the size named; an error in `said` when it does not come in that size.
@@ -89,6 +88,17 @@ pub(super) fn at_size(
         said.push(Diagnostic::error("T121", Place::file(file), message, &help));
     }
     found.unwrap_or(pattern)
+}
+
+/// What is wrong with the placements for this stash and pattern.
+pub(super) fn decisions(decided: &Placements, stash: &Stash, pattern: &Pattern) -> Vec<Diagnostic> {
+    let demand = Demand::expand(pattern, &Loosened::default());
+    let (_, mut said) = placements::pins(decided, stash, pattern, &demand);
+    // Pieces that the designer's first choices do not have, another way of making the units may.
+    if any_error(&said) && planning::some_ways_suit(decided, stash, pattern) {
+        said.retain(|one| !one.is_error());
+    }
+    said
 }
 
 /// Reads all three, in the size named or the main one, going on after the first mistake.
@@ -117,11 +127,9 @@ pub fn understand(
         return (None, said);
     }
     said.extend(held::rules(&pattern, &file, &stash));
-    let demand = Demand::expand(&pattern, &Loosened::default());
-    let (_, more) = placements::pins(&decided, &stash, &pattern, &demand);
-    said.extend(more);
+    said.extend(decisions(&decided, &stash, &pattern));
     if any_error(&said) {
         return (None, said);
     }
-    (Some(Understood { stash, pattern, placements: decided, demand }), said)
+    (Some(Understood { stash, pattern, placements: decided }), said)
 }

@@ -5,6 +5,7 @@ use crate::app::options::Options;
 use crate::app::summary::Summary;
 use crate::diagnostic::Diagnostic;
 use crate::pattern;
+use crate::pattern::demand::{Demand, Loosened};
 use crate::planning::{self, Progress, Rules};
 use crate::report::{self, Job, Settings};
 use crate::verifying::{self, Fault, Inputs, Source};
@@ -54,14 +55,16 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
     let Some(inputs) = understood else { return Err(Failure::Inputs(said)) };
     // What the run and its planning share is set once, in the options.
     let rules = Rules { allowance: options.allowance, units: options.units, ..options.rules.clone() };
-    let outcome = planning::plan(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, progress);
+    let planned =
+        planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, progress);
+    let demand = Demand::expand(&planned.pattern, &Loosened::default());
     let copies = copies(request);
     let settings = settings(request, &copies);
     let job = Job {
         stash: &inputs.stash,
-        pattern: &inputs.pattern,
-        demand: &inputs.demand,
-        outcome: &outcome,
+        pattern: &planned.pattern,
+        demand: &demand,
+        outcome: &planned.outcome,
         rules: &rules,
         settings: &settings,
     };

@@ -30,6 +30,10 @@ pub struct Summary {
     pub pieces: (u64, u64),
     /// Fabric opened by weight, and what no complete plan can go below; hundredths of square ticks.
     pub opened: (i128, i128),
+    /// True when the bound holds for every way of making the units, not only for those taken.
+    pub settled: bool,
+    /// How units are made where the pattern leaves a choice, and what keeping the up of prints costs.
+    pub choices: Vec<String>,
     /// Leftovers with a shorter side of at least the useful length, and that length.
     pub kept: (usize, Length),
     /// What is short and why, one line each.
@@ -73,6 +77,12 @@ impl Summary {
             sheets: sheets.len(),
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
+            settled: record["methods"]["settled"].as_bool()?,
+            choices: [&record["upright"]["text"], &record["methods"]["text"]]
+                .into_iter()
+                .map(text)
+                .filter(|said| !said.is_empty())
+                .collect(),
             kept: (kept.count(), Length::from_ticks(useful)),
             short: record["short"].as_array()?.iter().map(short).collect(),
             alternatives: record["alternatives"].as_array()?.iter().map(way).collect(),
@@ -86,12 +96,14 @@ impl Summary {
         if self.verdict != Verdict::Fits {
             return said;
         }
+        let ways = if self.settled { "" } else { " with these ways of making the units" };
         if opened == bound {
-            return format!("{said}; no plan opens less, that is proved");
+            return format!("{said}; no plan opens less{ways}, that is proved");
         }
         // Rounded up: the gap is never said to be smaller than it is.
         let gap = ((opened - bound) * 1000 + opened - 1) / opened.max(1);
-        format!("{said}; no plan opens less than {} (gap {}.{} %)", area(bound, units), gap / 10, gap % 10)
+        let least = area(bound, units);
+        format!("{said}; no plan opens less than {least}{ways} (gap {}.{} %)", gap / 10, gap % 10)
     }
 }
 

@@ -79,6 +79,9 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
     text += &row("fabric opened", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
+    for choice in &summary.choices {
+        text += &format!("\n{choice}\n");
+    }
     if !summary.short.is_empty() {
         text += &format!("\nshort, {} in all:\n", count(summary.short.len(), "set"));
         for short in summary.short.iter().take(MOST_SHORT) {

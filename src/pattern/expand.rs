@@ -20,19 +20,27 @@ type Alike = (RoleId, Size, Shape);
 /// Works out the lines of every way of every unit, and appends those of the chosen ways to the pieces the
 /// block was given. What units gave before is replaced.
 ///
-/// Pieces that are alike become one line. Labels are the role's name and a number, the largest piece first.
+/// Pieces that are alike become one line. Labels are the role's name and a number, the largest piece first; they are
+/// the same whichever ways are chosen, so that a decision about a piece means that piece and no other.
 pub(super) fn expand(block: &mut Block, uses: &[RoleUse], roles: &[String]) {
     block.pieces.truncate(block.given);
     let make = block.make;
     let mut chosen: Vec<(Alike, Count, u64)> = Vec::new();
+    let mut first: Vec<Alike> = Vec::new();
     let mut others: Vec<Alike> = Vec::new();
     for unit in &block.units {
         for (index, way) in unit.ways.iter().enumerate() {
             for (cut, count) in counted(unit, &way.recipe, make, uses) {
                 let alike = (cut.role, cut.size, cut.shape);
+                if index == 0 {
+                    first.push(alike)
+                } else {
+                    others.push(alike)
+                }
                 if index != unit.chosen {
-                    others.push(alike);
-                } else if let Some((_, sum, _)) = chosen.iter_mut().find(|(other, _, _)| *other == alike) {
+                    continue;
+                }
+                if let Some((_, sum, _)) = chosen.iter_mut().find(|(other, _, _)| *other == alike) {
                     *sum = plus(*sum, count, make);
                 } else {
                     chosen.push((alike, count, unit.line));
@@ -40,8 +48,10 @@ pub(super) fn expand(block: &mut Block, uses: &[RoleUse], roles: &[String]) {
             }
         }
     }
-    chosen.sort_by_key(|&((role, size, _), _, _)| (role, std::cmp::Reverse(size.width.by(size.height))));
-    let labels = labels(block, roles, chosen.iter().map(|&(alike, _, _)| alike).chain(others));
+    let order = |&(role, size, _): &Alike| (role, std::cmp::Reverse(size.width.by(size.height)));
+    first.sort_by_key(order);
+    chosen.sort_by_key(|(alike, _, _)| order(alike));
+    let labels = labels(block, roles, first.into_iter().chain(others));
     for ((role, size, shape), count, line) in chosen {
         let label = labels.iter().find(|(alike, _)| *alike == (role, size, shape));
         block.pieces.push(PieceLine {

@@ -22,6 +22,7 @@ pub mod setting;
 mod size;
 pub mod steps;
 pub mod unit;
+pub mod ways;
 
 pub use chart::read_chart;
 pub use file::read_toml;

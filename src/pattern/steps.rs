@@ -15,6 +15,8 @@ pub struct Stage {
     pub each: u32,
     /// How it is made; [`Method::Plain`] where there is one way only.
     pub method: Method,
+    /// In how many ways the pattern lets it be made; 1 for rows.
+    pub ways: usize,
     /// How many one batch makes; 1 for rows.
     pub makes: u32,
     /// Left over when all copies are made.
@@ -53,6 +55,7 @@ fn unit_stage(unit: &Unit) -> Option<Stage> {
         name: unit.name.clone(),
         each: unit.each,
         method: way.method,
+        ways: unit.ways.len(),
         makes: way.recipe.makes,
         spare: way.spare,
         pieces: way.lines.iter().map(|line| line.label.clone()).collect(),
@@ -85,6 +88,7 @@ fn of_rows(name: &str, each: u32) -> Stage {
         name: name.to_string(),
         each,
         method: Method::Plain,
+        ways: 1,
         makes: 1,
         spare: 0,
         pieces: Vec::new(),

@@ -21,6 +21,7 @@ mod finish;
 mod instance;
 mod limits;
 mod lp;
+mod methods;
 mod oracle;
 mod pairing;
 mod permits;
@@ -32,13 +33,16 @@ mod reason;
 mod relaxed;
 pub mod rules;
 mod search;
+mod upright;
 mod verdict;
 
+pub use methods::{Methods, Planned, plan_methods, some_ways_suit};
 pub use permits::permitted;
 pub use plan::{
     Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict,
 };
 pub use rules::{Rules, Weights};
+pub use upright::Upright;
 
 /// How far a run has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,28 +63,35 @@ pub fn plan(
     rules: &Rules,
     progress: &mut dyn FnMut(Progress),
 ) -> Outcome {
+    as_asked(stash, pattern, placements, rules, |task| {
+        let answers = RefCell::new(Answers::default());
+        let mut outcome = solve(task, Depth::Whole, &mut answers.borrow_mut(), progress);
+        outcome.upright = upright::upright(task, &outcome);
+        let (demand, pins) = (task.demand, task.pins);
+        let inputs =
+            alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers: &answers };
+        if outcome.verdict == Verdict::Impossible && rules.conflicts {
+            outcome.conflicts = conflict::conflicts(&inputs, &outcome);
+            outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
+        }
+        if outcome.verdict != Verdict::Fits && rules.alternatives {
+            outcome.alternatives = alternative::alternatives(&inputs, &outcome);
+        }
+        outcome
+    })
+}
+
+/// What `ask` makes of the inputs as they are.
+fn as_asked<R>(
+    stash: &Stash,
+    pattern: &Pattern,
+    placements: &Placements,
+    rules: &Rules,
+    ask: impl FnOnce(&Task<'_>) -> R,
+) -> R {
     let demand = Demand::expand(pattern, &Loosened::default());
     let (pins, _) = crate::placements::pins(placements, stash, pattern, &demand);
-    let task = Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules };
-    let answers = RefCell::new(Answers::default());
-    let mut outcome = solve(&task, Depth::Whole, &mut answers.borrow_mut(), progress);
-    let inputs = alternative::Inputs {
-        stash,
-        pattern,
-        placements,
-        demand: &demand,
-        pins: &pins,
-        rules,
-        answers: &answers,
-    };
-    if outcome.verdict == Verdict::Impossible && rules.conflicts {
-        outcome.conflicts = conflict::conflicts(&inputs, &outcome);
-        outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
-    }
-    if outcome.verdict != Verdict::Fits && rules.alternatives {
-        outcome.alternatives = alternative::alternatives(&inputs, &outcome);
-    }
-    outcome
+    ask(&Task { stash, pattern, demand: &demand, pins: &pins, released: &[], rules })
 }
 
 /// One thing to plan: the inputs, or the inputs as an alternative changes them.
@@ -173,6 +184,8 @@ fn solve_with(
         plan,
         fabric: Fabric { opened, bound },
         conflicts: Vec::new(),
+        upright: None,
+        methods: None,
         alternatives: Vec::new(),
     })
 }

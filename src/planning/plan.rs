@@ -6,6 +6,7 @@ use crate::length::Length;
 use crate::pattern::demand::{Demand, SetId};
 use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, RoleId};
+use crate::planning::{Methods, Upright};
 use crate::stash::{LotId, PrintId, Stash};
 
 /// Does it fit?
@@ -32,6 +33,10 @@ pub struct Outcome {
     pub fabric: Fabric,
     /// What together does not fit, when that is proved and was looked for.
     pub conflicts: Vec<Conflict>,
+    /// What keeping the up of directional prints costs; `None` where the plan keeps none.
+    pub upright: Option<Upright>,
+    /// What was planned of the ways to make units; `None` where the pattern leaves no choice.
+    pub methods: Option<Methods>,
     /// What would make it fit, cheapest first.
     pub alternatives: Vec<Alternative>,
 }

@@ -3,7 +3,7 @@
 use crate::spreadsheet::{Cells, tidy};
 
 /// The colour in column `name`: `#rrggbb` in lower case, or a colour word as written. A code that is none is
-/// reported and left open; nothing in a plan depends on it.
+/// reported and left open; what group it belongs to is asked only by patterns with a rule about colours.
 pub(super) fn read(cells: &mut Cells, name: &str) -> Option<String> {
     let text = cells.text(name);
     if text.is_empty() {

@@ -27,6 +27,7 @@ mod statements;
 mod supply;
 mod two_prints;
 mod wanted;
+mod ways;
 
 pub use fault::{Fault, Rule};
 
@@ -165,8 +166,11 @@ impl Question {
     /// Checks one plan, without its alternatives.
     fn check(&self, record: &Record, whose: &str) -> Vec<Fault> {
         let mut faults = Faults::of(whose);
-        let changes = Changes::read(&record.relaxed, &self.stash, &self.pattern, &mut faults);
-        let wanted = match Wanted::count(&self.pattern, &changes) {
+        let Some(pattern) = &ways::taken(&self.pattern, &record.methods, &mut faults) else {
+            return faults.into_list();
+        };
+        let changes = Changes::read(&record.relaxed, &self.stash, pattern, &mut faults);
+        let wanted = match Wanted::count(pattern, &changes) {
             Ok(wanted) => wanted,
             Err(message) => {
                 faults.add(Rule::Inputs, "", message);
@@ -181,11 +185,12 @@ impl Question {
             sheet::check(sheet, place, &mut faults);
         }
         supply.close(&mut faults);
-        counts::check(record, &origins, &places, &wanted, &self.pattern, &mut faults);
-        between::check(record, &origins, &self.stash, &self.pattern, &changes, &mut faults);
+        counts::check(record, &origins, &places, &wanted, pattern, &mut faults);
+        between::check(record, &origins, &self.stash, pattern, &changes, &mut faults);
         two_prints::check(record, &changes, &mut faults);
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
+        opened::upright(record, &origins, pattern, &mut faults);
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);

@@ -1,9 +1,13 @@
 //! How much fabric a plan opens, and what it claims about the least.
 
+use std::collections::BTreeSet;
+
 use super::fault::{Faults, Rule, say};
-use super::record::{Record, Sheet};
+use super::record::{CutPiece, Record, Sheet, Verdict};
 use super::supply::Origin;
 use crate::fabric::Family;
+use crate::pattern::Pattern;
+use crate::pattern::rules::Direction;
 
 /// Recomputes the length used of every sheet, and the sum of width x used x weight.
 pub(super) fn check(record: &Record, origins: &[Origin], places: &[String], faults: &mut Faults) {
@@ -32,6 +36,38 @@ pub(super) fn check(record: &Record, origins: &[Origin], places: &[String], faul
         let message =
             format!("{} opened with bound {} is said to be {word} least", fabric.opened, fabric.bound);
         faults.add(Rule::Bound, "", message);
+    }
+}
+
+/// Checks what is said of keeping the up of prints: how many there are, and that a plan free to turn pieces is
+/// never said to need more than this one, which turns none.
+pub(super) fn upright(record: &Record, origins: &[Origin], pattern: &Pattern, faults: &mut Faults) {
+    let Some(upright) = &record.upright else { return };
+    let matters = |piece: &CutPiece| {
+        let role = pattern.roles.iter().find(|role| role.name == piece.role);
+        let free = role.is_some_and(|role| role.rules.direction == Direction::Free);
+        piece.rect.width != piece.rect.height && !free
+    };
+    let sheets = record.sheets.iter().zip(origins);
+    let sheets = sheets.filter(|(sheet, origin)| origin.directional && sheet.pieces.iter().any(matters));
+    let prints: BTreeSet<&str> = sheets.map(|(_, origin)| origin.print.as_str()).collect();
+    if usize::try_from(upright.prints) != Ok(prints.len()) || prints.is_empty() {
+        let message = format!("{} prints are said to keep their up, {} do", upright.prints, prints.len());
+        faults.add(Rule::Upright, "", message);
+    }
+    if record.verdict != Verdict::Fits {
+        let message = format!("the verdict is {}, so there is nothing to compare", record.verdict.word());
+        faults.add(Rule::Upright, "", message);
+    }
+    if upright.opened > record.fabric.opened || upright.bound > upright.opened {
+        let message = format!(
+            "free to turn it opens {} with bound {}, as it is {}",
+            upright.opened, upright.bound, record.fabric.opened
+        );
+        faults.add(Rule::Upright, "", message);
+    }
+    if upright.text.trim().is_empty() {
+        faults.add(Rule::Reason, "", "the cost of keeping the up is not put in words".to_owned());
     }
 }
 

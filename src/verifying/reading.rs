@@ -8,8 +8,8 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Across, Alternative, Cut, CutPiece, Fabric, InputNames, PlacedSet, Purchase, Reason, Record, Rect,
-    Relaxed, Rules, SetName, Sheet, Short, Total, Verdict,
+    Across, Alternative, Cut, CutPiece, Fabric, InputNames, Made, Methods, PlacedSet, Purchase, Reason,
+    Record, Rect, Relaxed, Rules, SetName, Sheet, Short, Total, Upright, Verdict,
 };
 use crate::length::Length;
 
@@ -103,6 +103,8 @@ impl Reader {
             rules,
             relaxed,
             fabric: self.fabric(&root),
+            upright: self.upright(&root),
+            methods: self.methods(&root),
             totals: self.list(&root, "totals", Reader::total),
             sets: self.list(&root, "sets", |reader, item| PlacedSet {
                 set: reader.set(item),
@@ -182,6 +184,32 @@ impl Reader {
             opened: self.whole(&fabric, "opened").into(),
             bound: self.whole(&fabric, "bound").into(),
             proved: self.flag(&fabric, "proved"),
+        }
+    }
+
+    fn upright(&mut self, root: &Object<'_>) -> Option<Upright> {
+        if self.field(root, "upright")?.is_null() {
+            return None;
+        }
+        let upright = self.inner(root, "upright");
+        Some(Upright {
+            prints: self.count(&upright, "prints"),
+            opened: self.whole(&upright, "opened").into(),
+            bound: self.whole(&upright, "bound").into(),
+            text: self.text(&upright, "text"),
+        })
+    }
+
+    fn methods(&mut self, root: &Object<'_>) -> Methods {
+        let methods = self.inner(root, "methods");
+        Methods {
+            units: self.list(&methods, "units", |reader, item| Made {
+                block: reader.text(item, "block"),
+                unit: reader.text(item, "unit"),
+                method: reader.text(item, "method"),
+            }),
+            settled: self.flag(&methods, "settled"),
+            text: self.text(&methods, "text"),
         }
     }
 

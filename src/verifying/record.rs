@@ -16,6 +16,8 @@ pub(super) struct Record {
     pub(super) rules: Rules,
     pub(super) relaxed: Vec<Relaxed>,
     pub(super) fabric: Fabric,
+    pub(super) upright: Option<Upright>,
+    pub(super) methods: Methods,
     pub(super) totals: Vec<Total>,
     pub(super) sets: Vec<PlacedSet>,
     pub(super) sheets: Vec<Sheet>,
@@ -82,6 +84,30 @@ pub(super) struct Fabric {
     pub(super) opened: i128,
     pub(super) bound: i128,
     pub(super) proved: bool,
+}
+
+/// What is said of keeping the up of directional prints.
+pub(super) struct Upright {
+    pub(super) prints: u64,
+    /// Opened and bound with every piece free to turn.
+    pub(super) opened: i128,
+    pub(super) bound: i128,
+    pub(super) text: String,
+}
+
+/// How units are made.
+pub(super) struct Methods {
+    pub(super) units: Vec<Made>,
+    /// Whether verdict and bound are said to hold for every way.
+    pub(super) settled: bool,
+    pub(super) text: String,
+}
+
+/// The method of a unit that may be made in several ways.
+pub(super) struct Made {
+    pub(super) block: String,
+    pub(super) unit: String,
+    pub(super) method: String,
 }
 
 pub(super) struct Total {

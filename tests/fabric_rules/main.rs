@@ -2,6 +2,7 @@
 
 mod every_rule;
 mod random;
+mod upright;
 mod warnings;
 
 use cutcloth::app::Given;

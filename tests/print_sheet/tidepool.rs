@@ -189,6 +189,8 @@ pub(crate) fn tidepool() -> Quilt {
             plan: Plan { prints: prints.collect(), sheets, short: Vec::new() },
             fabric: Fabric { opened: 100, bound: 100 },
             conflicts: Vec::new(),
+            upright: None,
+            methods: None,
             alternatives: Vec::new(),
         },
         stash,

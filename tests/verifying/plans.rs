@@ -221,6 +221,7 @@ pub(crate) fn record(answer: Answer) -> Value {
             "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100,
             "relaxed": answer.relaxed,
         },
+        "upright": null, "methods": {"units": [], "settled": true, "text": ""},
         "fabric": {"opened": opened, "bound": opened - 7, "proved": false},
         "totals": [
             total("A1", (36, 36), 2 * answer.copies, 2 * short),

@@ -119,8 +119,58 @@ fn edit(source: &mut Source, what: &str, with: &str) {
     source.bytes = text.replace(what, with).into_bytes();
 }
 
+/// The two ways of the unit in `made`, of which the first is taken: one batch for either block.
+fn made() -> (Inputs, Value) {
+    let (mut inputs, mut plan) = fitting();
+    let text = "[role.A]\nmatching = \"block\"\n[role.B]\n[role.C]\nmatching = \"quilt\"\n\
+         [[block]]\nname = \"Urchin\"\nmake = 2\n\
+         [[block.unit]]\nname = \"H\"\nkind = \"half-square triangles\"\nroles = [\"A\", \"A\"]\nfinished = \"3 5/8\"\n\
+         count = 2\nmethod = [\"two at a time\", \"cut triangles\"]\n\
+         [[block.piece]]\nlabel = \"B1\"\nrole = \"B\"\nsize = \"2 1/2 x 4 1/2\"\ncount = 1\n\
+         [[block]]\nname = \"Shell\"\nmake = 1\n\
+         [[block.piece]]\nlabel = \"C1\"\nrole = \"C\"\nsize = \"3 1/2 x 30\"\ncount = 1\n";
+    inputs.pattern = Source { name: "inputs/pattern.toml".to_owned(), bytes: text.as_bytes().to_vec() };
+    plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
+    let units = json!([{"block": "Urchin", "unit": "H", "method": "two at a time"}]);
+    plan["methods"] = json!({"units": units, "settled": false, "text": "in words"});
+    (inputs, plan)
+}
+
+/// The plan that fits, with what keeping the up of kelp stripe costs.
+fn compared() -> (Inputs, Value) {
+    let (inputs, mut plan) = fitting();
+    let opened = plan["fabric"]["opened"].as_i64().expect("a number");
+    plan["upright"] = json!({"prints": 1, "opened": opened - 5, "bound": opened - 9, "text": "in words"});
+    (inputs, plan)
+}
+
 pub(crate) fn cases() -> Vec<Case> {
     vec![
+        case(Rule::Methods, "a way that the pattern does not name", made, |_, p| {
+            p["methods"]["units"][0]["method"] = json!("eight at a time");
+        }),
+        case(Rule::Methods, "a unit left out", made, |_, p| p["methods"]["units"] = json!([])),
+        case(Rule::Methods, "a unit listed twice", made, |_, p| {
+            let twice = p["methods"]["units"][0].clone();
+            push(&mut p["methods"]["units"], twice);
+        }),
+        case(Rule::Methods, "a unit that is not there", made, |_, p| {
+            p["methods"]["units"][0]["unit"] = json!("K");
+        }),
+        case(Rule::Methods, "a choice where there is none", fitting, |_, p| {
+            p["methods"]["settled"] = json!(false);
+        }),
+        case(Rule::Reason, "a way without words", made, |_, p| p["methods"]["text"] = json!("")),
+        case(Rule::Upright, "prints miscounted", compared, |_, p| p["upright"]["prints"] = json!(2)),
+        case(Rule::Upright, "more fabric when free to turn", compared, |_, p| {
+            p["upright"]["opened"] = json!(p["fabric"]["opened"].as_i64().expect("a number") + 1);
+        }),
+        case(Rule::Upright, "a bound past what it opens", compared, |_, p| {
+            p["upright"]["bound"] = p["fabric"]["opened"].clone();
+        }),
+        case(Rule::Reason, "a comparison without words", compared, |_, p| {
+            p["upright"]["text"] = json!(" ");
+        }),
         case(Rule::Different, "two roles of a block of one print", ruled, |inputs, _| {
             edit(&mut inputs.pattern, "different = [\"C\"]", "different = [\"B\"]");
         }),

@@ -154,8 +154,7 @@ pub struct Way {
     pub recipe: Recipe,
     /// Units left over when all the block's copies are made.
     pub spare: u32,
-    /// What to cut for all copies of the block, labels as in the block's chart. When the way is not the
-    /// chosen one, the labels are those the lines would get.
+    /// What to cut for all copies of the block, labels as in the block's chart.
     pub lines: Vec<PieceLine>,
 }
 

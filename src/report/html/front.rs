@@ -20,6 +20,9 @@ pub(super) fn front(out: &mut Markup, view: &View) {
         out.leaf("h2", &[], "As it stands");
     }
     out.leaf("p", &[], &front.numbers);
+    for line in &front.choices {
+        out.leaf("p", &[], line);
+    }
     cautions(out);
     out.leaf("h2", &[], "Taken for granted");
     out.element("ul", &[], |out| {

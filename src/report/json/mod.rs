@@ -6,7 +6,7 @@ use crate::pattern::rules::Waived;
 use crate::pattern::{Matching, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
-use crate::report::view::{changes, words};
+use crate::report::view::{changes, choices, words};
 use crate::report::{Job, ReportError, Total, working};
 
 mod shape;
@@ -58,6 +58,8 @@ impl Situation<'_> {
                 bound: outcome.fabric.bound,
                 proved: outcome.fabric.opened == outcome.fabric.bound,
             },
+            upright: self.upright(),
+            methods: self.methods(),
             totals: totals.iter().map(|total| self.total(total)).collect(),
             sets: self.sets(&outcome.plan),
             sheets: outcome.plan.sheets.iter().map(|sheet| self.sheet(sheet)).collect(),
@@ -94,6 +96,27 @@ impl Situation<'_> {
             allowance: self.job.settings.allowance.ticks(),
             effort: rules.effort,
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
+        }
+    }
+
+    fn upright(&self) -> Option<UprightRecord> {
+        let upright = self.outcome.upright?;
+        Some(UprightRecord {
+            prints: upright.prints,
+            opened: upright.freed.opened,
+            bound: upright.freed.bound,
+            text: choices::upright(self)?,
+        })
+    }
+
+    fn methods(&self) -> MethodsRecord {
+        let made = choices::made(self).into_iter();
+        MethodsRecord {
+            units: made
+                .map(|made| MadeRecord { block: made.block, unit: made.unit, method: made.method })
+                .collect(),
+            settled: self.outcome.methods.is_none_or(|methods| methods.settled),
+            text: choices::methods(self),
         }
     }
 

@@ -13,6 +13,8 @@ pub(super) struct PlanRecord {
     pub(super) inputs: InputsRecord,
     pub(super) rules: RulesRecord,
     pub(super) fabric: FabricRecord,
+    pub(super) upright: Option<UprightRecord>,
+    pub(super) methods: MethodsRecord,
     pub(super) totals: Vec<TotalRecord>,
     pub(super) sets: Vec<SetRecord>,
     pub(super) sheets: Vec<SheetRecord>,
@@ -83,6 +85,28 @@ pub(super) struct FabricRecord {
     pub(super) opened: i128,
     pub(super) bound: i128,
     pub(super) proved: bool,
+}
+
+#[derive(Serialize)]
+pub(super) struct UprightRecord {
+    pub(super) prints: usize,
+    pub(super) opened: i128,
+    pub(super) bound: i128,
+    pub(super) text: String,
+}
+
+#[derive(Serialize)]
+pub(super) struct MethodsRecord {
+    pub(super) units: Vec<MadeRecord>,
+    pub(super) settled: bool,
+    pub(super) text: String,
+}
+
+#[derive(Serialize)]
+pub(super) struct MadeRecord {
+    pub(super) block: String,
+    pub(super) unit: String,
+    pub(super) method: &'static str,
 }
 
 #[derive(Serialize)]

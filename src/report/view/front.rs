@@ -7,7 +7,7 @@ use crate::length::{Area, Direction, Length};
 use crate::planning::Verdict;
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::words;
+use crate::report::view::{choices, words};
 
 /// The first page.
 pub(crate) struct Front {
@@ -27,6 +27,8 @@ pub(crate) struct Front {
     pub(crate) short: Vec<(String, String)>,
     /// The few numbers that matter.
     pub(crate) numbers: String,
+    /// How units are made where the pattern leaves a choice, and what keeping the up of prints costs.
+    pub(crate) choices: Vec<String>,
     /// What the plan takes for granted.
     pub(crate) assumptions: Vec<String>,
 }
@@ -51,6 +53,7 @@ impl Front {
         if let Some(date) = &settings.date {
             revision.push_str(&format!(", {date}"));
         }
+        let methods = Some(choices::methods(here)).filter(|text| !text.is_empty());
         Front {
             title: here.job.pattern.title(),
             revision,
@@ -73,6 +76,7 @@ impl Front {
                 })
                 .collect(),
             numbers: numbers(here),
+            choices: choices::upright(here).into_iter().chain(methods).collect(),
             assumptions: assumptions(here),
         }
     }

@@ -3,7 +3,8 @@
 //! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
 //! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
 //! as they will look, with the [`letters`] of the prints), [`fabrics`] (key,
-//! prints held), [`back`] (totals, leftovers), [`changes`] (alternatives). [`words`] holds the phrases they share.
+//! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`changes`]
+//! (alternatives). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
 use crate::report::{Job, ReportError};
@@ -12,6 +13,7 @@ pub(crate) mod back;
 pub(crate) mod blocks;
 pub(crate) mod card;
 pub(crate) mod changes;
+pub(crate) mod choices;
 pub(crate) mod drawing;
 pub(crate) mod fabrics;
 pub(crate) mod front;

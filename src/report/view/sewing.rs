@@ -13,7 +13,7 @@ pub(crate) struct StageView {
     pub(crate) steps: Vec<(String, Option<String>)>,
 }
 
-/// The stages of a block, units first; none when its pattern does not say how it is put together.
+/// The stages of a block, units first; none when its pattern does not say how anything is sewn.
 pub(crate) fn stages(block: &Block, units: Units) -> Vec<StageView> {
     let stages = steps::stages(block).into_iter().map(|stage| StageView {
         heading: heading(&stage),
@@ -26,13 +26,16 @@ pub(crate) fn stages(block: &Block, units: Units) -> Vec<StageView> {
             })
             .collect(),
     });
-    if block.rows.is_empty() { Vec::new() } else { stages.collect() }
+    stages.collect()
 }
 
 fn heading(stage: &steps::Stage) -> String {
     let mut text = format!("{} {}", stage.each, stage.name);
     if stage.method != Method::Plain {
         text.push_str(&format!(", {}", stage.method.name()));
+        if stage.ways > 1 {
+            text.push_str(&format!(" (taken of {} ways)", stage.ways));
+        }
     }
     if !stage.pieces.is_empty() {
         text.push_str(&format!(", from {}", words::list(&stage.pieces)));

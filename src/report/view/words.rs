@@ -9,6 +9,7 @@ use crate::pattern::BlockId;
 use crate::planning::{Outcome, Verdict};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
+use crate::report::view::choices::for_these_ways;
 use crate::report::working::Stroke;
 use crate::stash::Lot;
 
@@ -225,11 +226,13 @@ pub(crate) fn proof(outcome: &Outcome) -> String {
     let first = outcome.reasons.first().map(|reason| reason.text.trim_end_matches('.'));
     match outcome.verdict {
         Verdict::Fits if outcome.fabric.opened <= outcome.fabric.bound => {
-            "Every piece is placed, and no plan opens less fabric: that is proved.".to_owned()
+            let ways = for_these_ways(outcome);
+            format!("Every piece is placed, and no plan opens less fabric{ways}: that is proved.")
         }
         Verdict::Fits => format!(
-            "Every piece is placed; a plan that opens up to {} percent less fabric is not ruled out.",
-            gap(outcome)
+            "Every piece is placed; a plan that opens up to {} percent less fabric{} is not ruled out.",
+            gap(outcome),
+            for_these_ways(outcome)
         ),
         Verdict::Impossible => match first {
             Some(reason) => format!("Proved: {reason}."),

@@ -1,0 +1,204 @@
+//! The way each unit is made, where the pattern names several: the combination whose cuts fit best.
+//!
+//! Where there are few combinations each is planned. Else one unit after the other is tried in its other ways,
+//! starting from the designer's first choices; then what is found is not claimed to be the best of all.
+
+use itertools::Itertools;
+
+use crate::pattern::Pattern;
+use crate::pattern::demand::{Demand, Loosened};
+use crate::pattern::ways::OpenUnit;
+use crate::placements::Placements;
+use crate::planning::oracle::Answers;
+use crate::planning::plan::{Outcome, Reason, Verdict};
+use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, solve, upright};
+use crate::stash::Stash;
+
+/// As many combinations are all planned; more would take too long, as each is a run of its own.
+const MOST_COMBINATIONS: usize = 12;
+
+/// What was planned of the ways in which units may be made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Methods {
+    /// Combinations planned.
+    pub tried: usize,
+    /// Combinations there are; `None` where they are too many to count.
+    pub of: Option<usize>,
+    /// True when every combination was planned that the decisions allow.
+    pub every: bool,
+    /// True when verdict and bound hold for every combination, not only for the one taken.
+    pub settled: bool,
+}
+
+/// The pattern with every unit made one way, and what came of planning it.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// The pattern; its demand is that of the plan.
+    pub pattern: Pattern,
+    /// The outcome.
+    pub outcome: Outcome,
+}
+
+/// Plans `pattern` with that combination of ways which fits and opens the least fabric; of equals the first, the
+/// designer's first choices before all others. Ways that the quilter's decisions do not suit are left out.
+pub fn plan_methods(
+    stash: &Stash,
+    pattern: &Pattern,
+    placements: &Placements,
+    rules: &Rules,
+    progress: &mut dyn FnMut(Progress),
+) -> Planned {
+    let open = pattern.open_units();
+    if open.is_empty() {
+        let outcome = plan(stash, pattern, placements, rules, progress);
+        return Planned { pattern: pattern.clone(), outcome };
+    }
+    let answers = Answers::default();
+    let mut tries =
+        Tries { stash, pattern, placements, rules, progress, open: &open, answers, made: Vec::new() };
+    let of = combinations(&open);
+    let every = of.is_some_and(|all| all <= MOST_COMBINATIONS);
+    if every {
+        tries.every()
+    } else {
+        tries.unit_by_unit()
+    }
+    tries.settle(of, every)
+}
+
+/// How many combinations there are; `None` when they are too many to count.
+fn combinations(open: &[OpenUnit]) -> Option<usize> {
+    open.iter().try_fold(1usize, |all, unit| all.checked_mul(unit.ways))
+}
+
+/// Combinations planned so far.
+struct Tries<'a> {
+    stash: &'a Stash,
+    pattern: &'a Pattern,
+    placements: &'a Placements,
+    rules: &'a Rules,
+    progress: &'a mut dyn FnMut(Progress),
+    open: &'a [OpenUnit],
+    /// Shared by all tries.
+    answers: Answers,
+    made: Vec<Try>,
+}
+
+/// One combination, planned without alternatives; the way of each open unit.
+struct Try {
+    ways: Vec<usize>,
+    planned: Planned,
+}
+
+impl Try {
+    /// What fits comes before what does not, then what opens less.
+    fn rank(&self) -> (bool, i128) {
+        let outcome = &self.planned.outcome;
+        match outcome.verdict {
+            Verdict::Fits => (false, outcome.fabric.opened),
+            _ => (true, 0),
+        }
+    }
+}
+
+impl Tries<'_> {
+    fn every(&mut self) {
+        for ways in self.open.iter().map(|unit| 0..unit.ways).multi_cartesian_product() {
+            self.make(&ways);
+        }
+    }
+
+    /// One pass over the units: each in its other ways, the rest as in the best so far.
+    fn unit_by_unit(&mut self) {
+        self.make(&vec![0; self.open.len()]);
+        for (index, unit) in self.open.iter().enumerate() {
+            let from =
+                self.best().map_or_else(|| vec![0; self.open.len()], |best| self.made[best].ways.clone());
+            for way in (0..unit.ways).filter(|&way| way != from[index]) {
+                let mut ways = from.clone();
+                ways[index] = way;
+                self.make(&ways);
+            }
+        }
+    }
+
+    /// Plans one combination, unless decisions speak of pieces it does not have.
+    fn make(&mut self, ways: &[usize]) {
+        let Some(pattern) = self.pattern.with_ways(self.open, ways) else { return };
+        if !suits(self.placements, self.stash, &pattern) {
+            return;
+        }
+        // How far one combination is says nothing about all of them: only that there is a full plan.
+        let fits = self.made.iter().map(Try::rank).filter(|&(short, _)| !short);
+        let known = fits.filter_map(|(_, opened)| i64::try_from(opened).ok()).min();
+        let (progress, answers) = (&mut *self.progress, &mut self.answers);
+        let outcome = as_asked(self.stash, &pattern, self.placements, self.rules, |task| {
+            solve(task, Depth::Verdict, answers, &mut |step| {
+                progress(Progress { best: step.best.into_iter().chain(known).min(), bound: 0 });
+            })
+        });
+        self.made.push(Try { ways: ways.to_vec(), planned: Planned { pattern, outcome } });
+    }
+
+    fn best(&self) -> Option<usize> {
+        (0..self.made.len()).min_by_key(|&index| self.made[index].rank())
+    }
+
+    /// The combination taken, with what is known of the others.
+    fn settle(mut self, of: Option<usize>, every: bool) -> Planned {
+        let tried = self.made.len();
+        let Some(best) = self.best() else {
+            // No combination suits the decisions, which was told when they were read.
+            let outcome = plan(self.stash, self.pattern, self.placements, self.rules, self.progress);
+            return Planned { pattern: self.pattern.clone(), outcome };
+        };
+        let decided = self.made.iter().all(|made| made.planned.outcome.verdict != Verdict::Undecided);
+        let settled = every && decided;
+        let methods = Methods { tried, of, every, settled };
+        let fits = self.made.iter().filter(|made| made.planned.outcome.verdict == Verdict::Fits);
+        let bound = fits.map(|made| made.planned.outcome.fabric.bound).min();
+        let mut planned = self.made.swap_remove(best).planned;
+        if planned.outcome.verdict == Verdict::Fits {
+            let (pattern, outcome) = (&planned.pattern, &planned.outcome);
+            let cost = |task: &Task<'_>| upright::upright(task, outcome);
+            planned.outcome.upright = as_asked(self.stash, pattern, self.placements, self.rules, cost);
+        } else {
+            // What together does not fit made these ways might fit made another.
+            let rules = Rules { conflicts: false, ..self.rules.clone() };
+            planned.outcome = plan(self.stash, &planned.pattern, self.placements, &rules, self.progress);
+        }
+        let outcome = &mut planned.outcome;
+        match outcome.verdict {
+            Verdict::Fits if settled => outcome.fabric.bound = bound.unwrap_or(0).min(outcome.fabric.opened),
+            Verdict::Fits => {}
+            Verdict::Impossible if settled => {
+                let text = format!("each of the {tried} ways of making the units was planned, and none fits");
+                outcome.reasons.push(Reason { code: "every method", text });
+            }
+            Verdict::Impossible | Verdict::Undecided => {
+                outcome.verdict = Verdict::Undecided;
+                let text = format!(
+                    "{tried} ways of making the units were planned; whether another one fits is not known"
+                );
+                outcome.reasons.push(Reason { code: "methods", text });
+            }
+        }
+        outcome.methods = Some(methods);
+        planned
+    }
+}
+
+/// Do all decisions name something in `pattern`?
+fn suits(placements: &Placements, stash: &Stash, pattern: &Pattern) -> bool {
+    let demand = Demand::expand(pattern, &Loosened::default());
+    let (_, said) = crate::placements::pins(placements, stash, pattern, &demand);
+    !said.iter().any(|one| one.is_error())
+}
+
+/// Is there a combination of ways, among those that would be planned first, which the decisions suit?
+pub fn some_ways_suit(placements: &Placements, stash: &Stash, pattern: &Pattern) -> bool {
+    let open = pattern.open_units();
+    let all = open.iter().map(|unit| 0..unit.ways).multi_cartesian_product();
+    let mut patterns = all.take(MOST_COMBINATIONS).filter_map(|ways| pattern.with_ways(&open, &ways));
+    patterns.any(|pattern| suits(placements, stash, &pattern))
+}
