@@ -61,6 +61,7 @@ pub use proof::Proof;
 pub use several::{FitAll, fit_all};
 pub use shortest::{Shortest, length_bound, shortest};
 pub use steps::{CutOff, Step, steps};
+pub(crate) use tidy::holds_long;
 pub use tidy::tidy;
 pub use two_stage::two_stage_knapsack;
 pub use value_table::{ValueTable, value_bound};

@@ -1,10 +1,11 @@
 //! The cuts of a layout in the order in which they are made at the mat.
 //!
 //! All cuts of one region in one direction follow each other, each from the fresh edge that the last one left; then the
-//! strips are cut on, the largest first. Whatever is cut next was whole after the step before.
+//! strips are cut on, those with long pieces first, then the largest. Whatever is cut next was whole after the step before.
 
 use crate::cutting::layout::{Axis, Layout, Node, Rect};
-use crate::cutting::tidy::strips;
+use crate::cutting::tidy::{holds_long, strips};
+use crate::length::Length;
 
 /// What lies on one side of a cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,7 +33,7 @@ pub struct Step {
     /// Along which side `at` is measured.
     pub axis: Axis,
     /// Distance of the cut from the region's left (or lower) edge: the ruler setting.
-    pub at: crate::length::Length,
+    pub at: Length,
     /// The part between the edge measured from and the cut.
     pub off: (Rect, CutOff),
     /// The part that remains.
@@ -42,11 +43,12 @@ pub struct Step {
 /// The cuts of `layout` in working order.
 pub fn steps(layout: &Layout) -> Vec<Step> {
     let mut all = Vec::new();
-    cut_region(layout.root(), layout.whole(), &mut all);
+    cut_region(layout.root(), layout.whole(), layout.width(), &mut all);
     all
 }
 
-fn cut_region(node: &Node, whole: Rect, all: &mut Vec<Step>) {
+/// `longest` is what a piece may measure and still lie across the sheet.
+fn cut_region(node: &Node, whole: Rect, longest: Length, all: &mut Vec<Step>) {
     let Node::Cut(split) = node else { return };
     let axis = split.axis;
     let side = if axis == Axis::Width { whole.width } else { whole.height };
@@ -71,9 +73,12 @@ fn cut_region(node: &Node, whole: Rect, all: &mut Vec<Step>) {
         placed.push((off, &part.node));
         region = rest;
     }
-    placed.sort_by_key(|(rect, _)| std::cmp::Reverse(rect.width.by(rect.height).square_ticks()));
+    placed.sort_by_key(|(rect, node)| {
+        let long = holds_long(node, rect.width, rect.height, longest);
+        std::cmp::Reverse((long, rect.width.by(rect.height).square_ticks()))
+    });
     for (rect, node) in placed {
-        cut_region(node, rect, all);
+        cut_region(node, rect, longest, all);
     }
 }
 

@@ -7,7 +7,7 @@
 
 use std::cmp::Reverse;
 
-use crate::cutting::{Axis, Layout, Node, Rect};
+use crate::cutting::{Axis, Layout, Node, Rect, holds_long};
 use crate::length::Length;
 
 /// Parallel cuts of one part of the sheet, or of several parts that are cut alike.
@@ -89,7 +89,7 @@ impl Stroke {
 
 /// The work on `layout`. `alike` tells whether two pieces are the same to the person who cuts them.
 pub(crate) fn tasks(layout: &Layout, alike: &dyn Fn(usize, usize) -> bool) -> Vec<Task> {
-    let mut work = Work { alike, next: 1, tasks: Vec::new() };
+    let mut work = Work { alike, longest: layout.width(), next: 1, tasks: Vec::new() };
     if matches!(layout.root(), Node::Cut(_)) {
         work.take(vec![(layout.whole(), Origin::Whole, layout.root())]);
     }
@@ -114,6 +114,8 @@ pub(crate) fn across(axis: Axis) -> Axis {
 
 struct Work<'a> {
     alike: &'a dyn Fn(usize, usize) -> bool,
+    /// What a piece may measure and still lie across the sheet.
+    longest: Length,
     next: u32,
     tasks: Vec<Task>,
 }
@@ -183,10 +185,12 @@ impl Work<'_> {
                 None => groups.push(vec![index]),
             }
         }
-        // Largest first: what is spoiled early is still large enough for something else.
+        // Long pieces first, nothing can replace them; then the largest: what is spoiled early is still large
+        // enough for something else.
         groups.sort_by_key(|group| {
-            let rect = parts[group[0]].0;
-            Reverse(rect.width.by(rect.height))
+            let (rect, node) = parts[group[0]];
+            let long = holds_long(node, rect.width, rect.height, self.longest);
+            Reverse((long, rect.width.by(rect.height)))
         });
         groups
     }
