@@ -154,6 +154,10 @@ pub(crate) struct Instance {
     has_up: bool,
 }
 
+/// What decides whether an instance without limits fits: what each bag needs and how many there are, and the sheets
+/// of each class, turning, which bags it may serve and how many prints it is.
+pub(crate) type PartKey = (Vec<(Vec<(Size, u32)>, u32)>, Vec<(Vec<SheetKind>, bool, Vec<bool>, u32)>);
+
 /// Which sets an instance holds, and how.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Scope<'a> {
@@ -242,6 +246,15 @@ impl Instance {
             }
         }
         part.iter().copied().unique().map(|id| self.restricted(|bag| part[bag] == id)).collect()
+    }
+
+    /// What decides whether it fits; `None` where rules between fabrics have a say as well.
+    pub(crate) fn key(&self) -> Option<PartKey> {
+        let sizes = |bag: &Bag| bag.needs.iter().map(|&(size, n)| (self.sizes[size].clone(), n)).collect();
+        let bags = self.bags.iter().map(|bag| (sizes(bag), bag.demand())).collect();
+        let class = |class: &Class| (class.sheets.clone(), class.turn, class.allowed.clone(), class.many());
+        let free = self.limits.is_empty() && self.bags.iter().all(|bag| bag.group.is_none());
+        free.then(|| (bags, self.classes.iter().map(class).collect()))
     }
 
     fn restricted(&self, keeps: impl Fn(usize) -> bool) -> Instance {

@@ -10,7 +10,8 @@ use itertools::Itertools;
 
 use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Work};
 use crate::length::{Area, Length};
-use crate::planning::instance::{Class, Instance, SheetKind, Size};
+use crate::planning::instance::{Class, Instance, PartKey, SheetKind, Size};
+use crate::planning::plan::Verdict;
 
 /// Steps one question may take inside a search.
 pub(crate) const QUICK: u64 = 200_000;
@@ -65,12 +66,17 @@ type Known = HashMap<Question, Rc<Cutting>>;
 #[derive(Default)]
 pub(crate) struct Answers {
     by_sizes: HashMap<Vec<Size>, Known>,
+    /// Verdicts on parts that no rule between fabrics ties, by what such a part is.
+    pub(crate) verdicts: HashMap<PartKey, Verdict>,
+    /// How many questions were worked out anew: a measure of work that is the same on every machine.
+    pub(crate) fresh: u64,
 }
 
 /// Answers and remembers.
 pub(crate) struct Oracle<'a> {
     pub(crate) instance: &'a Instance,
     known: &'a mut Known,
+    fresh: &'a mut u64,
     /// How many questions were put.
     pub(crate) asked: u64,
 }
@@ -78,7 +84,7 @@ pub(crate) struct Oracle<'a> {
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, asked: 0 }
+        Oracle { instance, known, fresh: &mut answers.fresh, asked: 0 }
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
@@ -105,6 +111,7 @@ impl<'a> Oracle<'a> {
         if let Some(answer) = self.known.get(&question) {
             return Rc::clone(answer);
         }
+        *self.fresh += 1;
         let (kinds, turn, all, steps, counts) = &question;
         let ask = Ask::new(self.instance, kinds, *turn, counts, *steps);
         let answer = Rc::new(if *all { ask.all_sheets() } else { ask.answer() });

@@ -57,8 +57,8 @@ pub struct Conflict {
     pub things: Vec<Thing>,
     /// Shown by plans: without any one of them the others fit.
     pub minimal: bool,
-    /// Shown by plans: without any one of them the whole quilt fits, but for what earlier conflicts set aside.
-    pub whole: bool,
+    /// Whether without any one of them the whole quilt fits, but for what earlier conflicts set aside.
+    pub whole: Verdict,
 }
 
 /// One thing that was asked for and can be given up.

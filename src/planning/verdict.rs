@@ -25,14 +25,32 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
     let nothing = BTreeSet::new();
     let mut verdict = Verdict::Fits;
     for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
+        let key = part.key();
+        match key.as_ref().and_then(|key| answers.verdicts.get(key)) {
+            Some(Verdict::Fits) => continue,
+            Some(Verdict::Impossible) => return Ok(Verdict::Impossible),
+            Some(Verdict::Undecided) => {
+                verdict = Verdict::Undecided;
+                continue;
+            }
+            None => {}
+        }
         let mut oracle = Oracle::new(&part, answers);
         let found = search::any(&mut oracle, task.rules.effort);
-        if found.complete {
-            pairing::pair(&part, task.demand, &found.assignment)?;
-        } else if found.refusal.is_some() {
-            return Ok(Verdict::Impossible);
-        } else {
-            verdict = Verdict::Undecided;
+        let of_part = match found.refusal {
+            _ if found.complete => Verdict::Fits,
+            Some(_) => Verdict::Impossible,
+            None => Verdict::Undecided,
+        };
+        if let Some(key) = key {
+            answers.verdicts.insert(key, of_part);
+        }
+        match of_part {
+            Verdict::Fits => {
+                pairing::pair(&part, task.demand, &found.assignment)?;
+            }
+            Verdict::Impossible => return Ok(Verdict::Impossible),
+            Verdict::Undecided => verdict = Verdict::Undecided,
         }
     }
     Ok(verdict)

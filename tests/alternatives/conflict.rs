@@ -178,7 +178,7 @@ fn a_conflict_is_impossible_alone_and_fits_without_any_one_of_its_things() {
                     assert_eq!(fits.verdict, Verdict::Fits, "case {number}: {things:?} without {thing:?}");
                 }
             }
-            if *is_whole && index == 0 {
+            if *is_whole == Verdict::Fits && index == 0 {
                 whole += 1;
                 for thing in things {
                     let fits = planned(&without(&case, &BTreeSet::from([*thing])));

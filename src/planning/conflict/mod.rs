@@ -21,28 +21,40 @@ pub(super) use words::reasons;
 const MOST_CONFLICTS: usize = 3;
 /// Verdicts asked for in one run.
 const MOST_VERDICTS: usize = 120;
+/// Cutting questions that may be worked out anew: so many, and so many times as many as the plan itself took.
+const MOST_QUESTIONS: (u64, u64) = (40_000, 2);
+/// What holds more things than this and is not shown minimal tells nobody anything.
+const MOST_UNSURE: usize = 8;
 
 /// The conflicts behind an `outcome` that is impossible, the first over all that was asked; each further one
 /// stays when a piece of every earlier one is not asked for.
 pub(super) fn conflicts(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Conflict> {
     let groups = things::in_order(inputs, outcome);
-    let mut filter = Filter { inputs, known: BTreeMap::new() };
+    let (least, times) = MOST_QUESTIONS;
+    let spent = inputs.answers.borrow().fresh;
+    let mut filter = Filter { inputs, known: BTreeMap::new(), ends_at: spent * (times + 1) + least };
     let mut aside: BTreeSet<Thing> = BTreeSet::new();
     let mut conflicts = Vec::new();
     while conflicts.len() < MOST_CONFLICTS {
         let (things, minimal) = filter.conflict(&groups, &aside);
-        let fits_without = |filter: &mut Filter<'_>, thing: &Thing| {
-            let mut without = aside.clone();
-            without.insert(*thing);
-            filter.verdict(&without)
-        };
-        let verdicts: Vec<Verdict> = things.iter().map(|thing| fits_without(&mut filter, thing)).collect();
-        let whole = verdicts.iter().all(|verdict| *verdict == Verdict::Fits);
-        // Another conflict is left where giving up pieces of this one is not enough.
-        let still = things.iter().zip(&verdicts).find(|(thing, verdict)| {
-            matches!(thing, Thing::Asked { .. }) && **verdict == Verdict::Impossible
-        });
-        let next = still.map(|(thing, _)| *thing);
+        if !minimal && things.len() > MOST_UNSURE {
+            break;
+        }
+        let mut whole = Verdict::Fits;
+        let mut next = None;
+        for &thing in &things {
+            let without: BTreeSet<Thing> = aside.iter().copied().chain([thing]).collect();
+            match filter.verdict(&without) {
+                Verdict::Fits => {}
+                Verdict::Impossible => {
+                    // Giving this up is not enough: there is another conflict.
+                    whole = Verdict::Impossible;
+                    next = Some(thing).filter(|thing| matches!(thing, Thing::Asked { .. }));
+                    break;
+                }
+                Verdict::Undecided => whole = Verdict::Undecided,
+            }
+        }
         conflicts.push(Conflict { things, minimal, whole });
         match next {
             Some(thing) => aside.insert(thing),
@@ -56,6 +68,8 @@ struct Filter<'a> {
     inputs: &'a Inputs<'a>,
     /// Verdicts by what is given up.
     known: BTreeMap<BTreeSet<Thing>, Verdict>,
+    /// No verdict is asked for once so many cutting questions were worked out.
+    ends_at: u64,
 }
 
 impl Filter<'_> {
@@ -113,7 +127,7 @@ impl Filter<'_> {
         if let Some(&known) = self.known.get(given_up) {
             return known;
         }
-        if self.known.len() >= MOST_VERDICTS {
+        if self.known.len() >= MOST_VERDICTS || self.inputs.answers.borrow().fresh >= self.ends_at {
             return Verdict::Undecided;
         }
         let less = things::without(self.inputs, given_up);

@@ -1,16 +1,21 @@
 //! A conflict in plain words, with its numbers.
 
+use std::collections::BTreeMap;
+
 use itertools::Itertools;
 
+use crate::fabric::Cut;
 use crate::pattern::rules::Waived;
-use crate::pattern::{BlockId, Count, RoleId};
+use crate::pattern::{BlockId, Count, Pattern, RoleId};
+use crate::placements::Placement;
 use crate::planning::alternative::Inputs;
-use crate::planning::plan::{Conflict, Reason, Thing};
+use crate::planning::plan::{Conflict, Reason, Thing, Verdict};
+use crate::stash::{LotId, Stash};
 
 /// One reason for each conflict.
 pub(crate) fn reasons(inputs: &Inputs<'_>, conflicts: &[Conflict]) -> Vec<Reason> {
     let text = |(index, conflict): (usize, &Conflict)| {
-        let things = conflict.things.iter().map(|thing| thing_in_words(inputs, thing)).join("; ");
+        let things = things(inputs, &conflict.things).join("; ");
         let one = conflict.things.len() == 1;
         let opening = match (index, one) {
             (0, false) => "together these do not fit",
@@ -18,68 +23,96 @@ pub(crate) fn reasons(inputs: &Inputs<'_>, conflicts: &[Conflict]) -> Vec<Reason
             (_, false) => "were that not so, these together would still not fit",
             (_, true) => "were that not so, this alone would still not fit",
         };
-        let closing = match (conflict.minimal, conflict.whole, one) {
-            (false, _, _) => "it is not shown that each of them is needed for that",
-            (true, true, false) => "without any one of them it fits",
-            (true, true, true) => "without it, it fits",
-            (true, false, false) => "without any one of them the others fit, but not the whole quilt",
-            (true, false, true) => "without it the whole quilt does not fit either",
+        let without = if one { "without it" } else { "without any one of them" };
+        let closing = match (conflict.minimal, conflict.whole) {
+            (false, _) => "it is not shown that each of them is needed for that".to_owned(),
+            (true, Verdict::Fits) => format!("{without} it fits"),
+            (true, Verdict::Impossible) if one => "even without it the whole quilt does not fit".to_owned(),
+            (true, Verdict::Impossible) => {
+                format!("{without} the others fit, and still there is more that does not")
+            }
+            (true, Verdict::Undecided) if one => "whether all fits without it is not shown".to_owned(),
+            (true, Verdict::Undecided) => {
+                format!("{without} the others fit; whether the whole quilt then does is not shown")
+            }
         };
-        format!("{opening}: {things}. {}", capital(closing))
+        format!("{opening}: {things}. {}", capital(&closing))
     };
     conflicts.iter().enumerate().map(|conflict| Reason { code: "conflict", text: text(conflict) }).collect()
+}
+
+/// Each thing in words; limits on where roles come from that are the same are told together.
+fn things(inputs: &Inputs<'_>, things: &[Thing]) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    let mut limited: BTreeMap<&[Cut], Vec<&str>> = BTreeMap::new();
+    for thing in things {
+        match *thing {
+            Thing::Asked { block, role } => said.push(asked(inputs, block, role)),
+            Thing::Matching { block, role } => said.push(matching(inputs.pattern, block, role)),
+            Thing::Decided { row } => said.push(decided(&inputs.placements.rows[row])),
+            Thing::Kept { lot } => said.push(kept(inputs.stash, lot)),
+            Thing::Rule { rule } => said.push(rule_in_words(inputs.pattern, rule)),
+            Thing::Up { print } => {
+                said.push(format!("\"{}\" keeping its up", inputs.stash.print(print).name))
+            }
+            Thing::From { role } => {
+                let role = &inputs.pattern.roles[role.0];
+                limited.entry(&role.from).or_default().push(&role.name);
+            }
+        }
+    }
+    said.extend(limited.into_iter().map(|(from, roles)| {
+        let cuts = from.iter().map(|cut| &cut.entry().name).join(" or ");
+        match roles[..] {
+            [role] => format!("role {role} from {cuts} only"),
+            _ => format!("each of the roles {} from {cuts} only", roles.join(", ")),
+        }
+    }));
+    said
+}
+
+fn matching(pattern: &Pattern, block: Option<BlockId>, role: RoleId) -> String {
+    let role = &pattern.roles[role.0].name;
+    match block {
+        Some(block) => format!("one print for role {role} throughout each {}", pattern.blocks[block.0].name),
+        None => format!("one print for role {role} over the whole quilt"),
+    }
+}
+
+fn decided(row: &Placement) -> String {
+    let place = match (&row.block, row.copy) {
+        (Some(block), Some(copy)) => format!("{block} {copy}, role {}", row.role),
+        (Some(block), None) => format!("{block}, role {}", row.role),
+        (None, _) => format!("role {}", row.role),
+    };
+    format!("\"{}\" decided for {place} (line {} of the placements)", row.print, row.line)
+}
+
+fn kept(stash: &Stash, lot: LotId) -> String {
+    let lot = stash.lot(lot);
+    let row = lot.row.map_or(String::new(), |row| format!(" (row {row} of the stash)"));
+    format!("{} of \"{}\" kept back{row}", lot.cut.entry().name, stash.print(lot.print).name)
+}
+
+fn rule_in_words(pattern: &Pattern, rule: Waived) -> String {
+    let role = |role: RoleId| &pattern.roles[role.0].name;
+    match rule {
+        Waived::Different(one, other) => {
+            format!("different prints for roles {} and {} in a block", role(one), role(other))
+        }
+        Waived::AtMost(of) => format!(
+            "at most {} copies of a block of one print in role {}",
+            pattern.roles[of.0].rules.at_most.unwrap_or_default(),
+            role(of)
+        ),
+        Waived::Only(of) => format!("only the prints listed for role {}", role(of)),
+        Waived::Never(of) => format!("none of the prints ruled out for role {}", role(of)),
+    }
 }
 
 fn capital(text: &str) -> String {
     let (first, rest) = text.split_at(1);
     first.to_uppercase() + rest
-}
-
-fn thing_in_words(inputs: &Inputs<'_>, thing: &Thing) -> String {
-    let pattern = inputs.pattern;
-    let role = |role: RoleId| &pattern.roles[role.0].name;
-    let print = |name: &str| format!("\"{name}\"");
-    match *thing {
-        Thing::Asked { block, role: of } => asked(inputs, block, of),
-        Thing::Matching { block: Some(block), role: of } => {
-            format!("one print for role {} throughout each {}", role(of), pattern.blocks[block.0].name)
-        }
-        Thing::Matching { block: None, role: of } => {
-            format!("one print for role {} over the whole quilt", role(of))
-        }
-        Thing::From { role: of } => {
-            let cuts = pattern.roles[of.0].from.iter().map(|cut| &cut.entry().name).join(" or ");
-            format!("role {} from {cuts} only", role(of))
-        }
-        Thing::Decided { row } => {
-            let row = &inputs.placements.rows[row];
-            let place = match (&row.block, row.copy) {
-                (Some(block), Some(copy)) => format!("{block} {copy}, role {}", row.role),
-                (Some(block), None) => format!("{block}, role {}", row.role),
-                (None, _) => format!("role {}", row.role),
-            };
-            format!("{} decided for {place} (line {} of the placements)", print(&row.print), row.line)
-        }
-        Thing::Kept { lot } => {
-            let lot = inputs.stash.lot(lot);
-            let row = lot.row.map_or(String::new(), |row| format!(" (row {row} of the stash)"));
-            let name = &inputs.stash.print(lot.print).name;
-            format!("{} of {} kept back{row}", lot.cut.entry().name, print(name))
-        }
-        Thing::Rule { rule } => match rule {
-            Waived::Different(one, other) => {
-                format!("different prints for roles {} and {} in a block", role(one), role(other))
-            }
-            Waived::AtMost(of) => format!(
-                "at most {} copies of a block of one print in role {}",
-                pattern.roles[of.0].rules.at_most.unwrap_or_default(),
-                role(of)
-            ),
-            Waived::Only(of) => format!("only the prints listed for role {}", role(of)),
-            Waived::Never(of) => format!("none of the prints ruled out for role {}", role(of)),
-        },
-        Thing::Up { print: of } => format!("{} keeping its up", print(&inputs.stash.print(of).name)),
-    }
 }
 
 /// `role urchin in 8 Urchin (each 2 of 9 1/2 x 10 in)`.

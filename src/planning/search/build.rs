@@ -5,13 +5,10 @@ use crate::planning::pool::Column;
 use crate::planning::price::{self, Taste};
 use crate::planning::search::Search;
 
-/// Passes that build a whole plan, each with other shaken prices.
-const PASSES: u32 = 12;
-
 impl Search<'_, '_> {
-    /// Builds whole plans greedily: always the print that gains most for its fabric on what is still left.
-    pub(super) fn passes(&mut self, prices: &[i64]) {
-        for pass in 0..PASSES {
+    /// Builds whole plans greedily, each pass after the first with other shaken prices: always the print that gains most for its fabric on what is still left.
+    pub(super) fn passes(&mut self, prices: &[i64], passes: u32) {
+        for pass in 0..passes {
             let taste = if pass == 0 { Taste::Plain } else { Taste::Shaken };
             // Without a price a bag would never be taken: the floor is the fabric it covers, twice.
             let floor: Vec<i64> = self

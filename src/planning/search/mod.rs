@@ -26,6 +26,8 @@ pub(crate) use refuse::Refusal;
 const SEED: u64 = 0x71DE_9001;
 /// Rounds of pricing before the integer master is tried.
 const ROUNDS: u32 = 60;
+/// Greedy passes that build a whole plan.
+const PASSES: u32 = 12;
 /// Plans given to the master at once when there are no more: each costs one warm step of the LP.
 const SHORT_LIST: usize = 400;
 
@@ -75,7 +77,7 @@ pub(crate) fn most_placed(
     search.list();
     let areas: Vec<i64> = search.instance().bags.iter().map(|bag| bag.area).collect();
     let prices = search.generate(&areas, Fabric::Free, ROUNDS);
-    search.passes(&prices);
+    search.passes(&prices, PASSES);
     let partial = search.most_placed(blocks);
     search.found(partial, None)
 }
@@ -127,19 +129,33 @@ impl<'a, 'b> Search<'a, 'b> {
         if let Some(refusal) = self.homeless() {
             return self.found(Vec::new(), Some(refusal));
         }
+        if self.first_will_do {
+            // Proofs before prices, and the first complete plan ends it.
+            if let Some(refusal) = self.counted() {
+                return self.found(Vec::new(), Some(refusal));
+            }
+            self.passes(&vec![0; self.demands.len()], 1);
+            if let Some((_, columns)) = self.best.clone() {
+                return self.found(columns, None);
+            }
+        }
         self.list();
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
         progress(None, self.bound);
         self.choose(&prices);
+        if self.first_will_do
+            && let Some((_, columns)) = self.best.clone()
+        {
+            return self.found(columns, None);
+        }
         if self.best.is_none()
             && let Some(refusal) = self.counted()
         {
             return self.found(Vec::new(), Some(refusal));
         }
-        let enough = self.first_will_do && self.best.is_some();
-        if !self.closed && !enough {
-            self.passes(&prices);
+        if !self.closed {
+            self.passes(&prices, PASSES);
             self.choose(&prices);
         }
         progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
