@@ -7,10 +7,12 @@
 //! [`planning`] assigns sets to prints and asks [`cutting`] for layouts and bounds;
 //! the outcome is recomputed from the inputs by [`verifying`], which shares nothing with the engine,
 //! and turned once into a view that every output format merely prints ([`report`]).
+//! [`arranging`] finds a place in the quilt for every block of a plan.
 //! [`need`] works out what a pattern needs bought, with no stash in sight.
 //! [`app`] holds the use cases, [`cli`] the command line.
 
 pub mod app;
+pub mod arranging;
 pub mod cli;
 pub mod cutting;
 pub mod diagnostic;

@@ -98,6 +98,7 @@ pub(super) fn decisions(decided: &Placements, stash: &Stash, pattern: &Pattern) 
     if any_error(&said) && planning::some_ways_suit(decided, stash, pattern) {
         said.retain(|one| !one.is_error());
     }
+    said.extend(placements::places(decided, pattern).1);
     said
 }
 

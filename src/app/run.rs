@@ -1,12 +1,14 @@
 //! The main job: read, plan, render, check. What comes back was recomputed from the inputs and found right.
 
-use crate::app::given::{Given, understand};
+use crate::app::given::{Given, Understood, understand};
 use crate::app::options::Options;
 use crate::app::summary::Summary;
+use crate::arranging::{self, Arranged};
 use crate::diagnostic::Diagnostic;
-use crate::pattern;
 use crate::pattern::demand::{Demand, Loosened};
-use crate::planning::{self, Progress, Rules};
+use crate::pattern::{self, Pattern};
+use crate::placements;
+use crate::planning::{self, Outcome, Progress, Rules};
 use crate::report::{self, Job, Settings};
 use crate::verifying::{self, Fault, Inputs, Source};
 
@@ -58,6 +60,7 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
     let planned =
         planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, progress);
     let demand = Demand::expand(&planned.pattern, &Loosened::default());
+    let arranged = arrange(&inputs, &planned.pattern, &demand, &planned.outcome);
     let copies = copies(request);
     let settings = settings(request, &copies);
     let job = Job {
@@ -65,6 +68,7 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
         pattern: &planned.pattern,
         demand: &demand,
         outcome: &planned.outcome,
+        arranged: &arranged,
         rules: &rules,
         settings: &settings,
     };
@@ -81,6 +85,21 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
         [Some(stash), Some(pattern), placements].into_iter().flatten().map(|copy| (copy.name, copy.bytes)),
     );
     Ok(Answer { summary, files, said })
+}
+
+/// Where the blocks lie, in the plan and in each alternative; what the quilter has placed stays there.
+fn arrange(inputs: &Understood, pattern: &Pattern, demand: &Demand, outcome: &Outcome) -> Arranged {
+    let (decided, _) = placements::places(&inputs.placements, pattern);
+    let arrange = |stash, demand, outcome: &Outcome| {
+        arranging::arrange(pattern, stash, demand, &outcome.plan.prints, &decided)
+    };
+    let alternatives = outcome.alternatives.iter();
+    Arranged {
+        plan: arrange(&inputs.stash, demand, outcome),
+        alternatives: alternatives
+            .map(|other| arrange(&other.stash, &other.demand, &other.outcome))
+            .collect(),
+    }
 }
 
 fn record_of(files: &[(String, Vec<u8>)]) -> Result<String, Failure> {

@@ -92,6 +92,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("P109", "the print is not held in a cut the role may be taken from"),
     ("P110", "a copy is named without its block, or a piece without its label"),
     ("P111", "rows without a print were left open"),
+    ("P112", "a place is not named in full: block, copy, row and column"),
+    ("P113", "the layout has no such place"),
+    ("P114", "the place is for another block"),
+    ("P115", "two places for one copy of a block"),
+    ("P116", "two copies for one place"),
     ("N100", "a requirement cannot be worked out as asked"),
 ];
 

@@ -26,6 +26,31 @@ pub struct Layout {
     pub line: u64,
 }
 
+/// A place for a block as one sees it before the quilt. On point, the rows of blocks and the rows between them are
+/// counted as they follow each other from the top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Place {
+    /// Row from the top, from 1.
+    pub row: u32,
+    /// Place in that row from the left, from 1.
+    pub column: u32,
+}
+
+impl Layout {
+    /// Every place with the block the pattern puts there, in reading order.
+    pub fn places(&self) -> Vec<(Place, BlockCell)> {
+        let mut rows: Vec<&Vec<BlockCell>> = Vec::new();
+        for (index, row) in self.rows.iter().enumerate() {
+            rows.push(row);
+            rows.extend(self.between.get(index));
+        }
+        let places = (1..).zip(rows).flat_map(|(row, cells)| {
+            (1..).zip(cells).map(move |(column, &cell)| (Place { row, column }, cell))
+        });
+        places.collect()
+    }
+}
+
 /// How the rows of blocks lie.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Set {

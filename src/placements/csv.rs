@@ -1,7 +1,8 @@
 //! Placements CSV -> [`Placements`]. Whether the names exist is found out against a stash and a pattern, by `pins`.
 
 use crate::diagnostic::{Diagnostic, Place};
-use crate::placements::{Placement, Placements};
+use crate::pattern::layout;
+use crate::placements::{PlacedCopy, Placement, Placements};
 use crate::spreadsheet::{self, Cells, Column, Reported, tidy};
 
 const COLUMNS: &[Column] = &[
@@ -11,9 +12,11 @@ const COLUMNS: &[Column] = &[
     Column { name: "print", spellings: &["prints", "fabric", "print name", "fabric name"] },
     Column { name: "label", spellings: &["piece label"] },
     Column { name: "piece", spellings: &["piece number", "which piece"] },
+    Column { name: "row", spellings: &["row of the quilt", "quilt row"] },
+    Column { name: "column", spellings: &["column of the quilt", "quilt column", "place in the row"] },
 ];
 
-/// Reads a placements file. A row without a print is left open, and that is said.
+/// Reads a placements file. A row without a print is left open, and that is said, unless it gives a block its place.
 ///
 /// ```
 /// use cutcloth::placements;
@@ -25,7 +28,7 @@ const COLUMNS: &[Column] = &[
 /// ```
 pub fn read(file_name: &str, bytes: &[u8]) -> (Placements, Vec<Diagnostic>) {
     let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, COLUMNS);
-    let mut placements = Placements { file: file_name.to_string(), rows: Vec::new() };
+    let mut placements = Placements { file: file_name.to_string(), rows: Vec::new(), places: Vec::new() };
     let Some(sheet) = sheet else {
         return (placements, diagnostics);
     };
@@ -37,10 +40,14 @@ pub fn read(file_name: &str, bytes: &[u8]) -> (Placements, Vec<Diagnostic>) {
     sheet.note_unused(&mut diagnostics);
     let mut open = 0;
     for row in &sheet.rows {
-        match placement(&mut Cells::new(&sheet, row, &mut diagnostics)) {
-            Ok(placement) if placement.print.is_empty() => open += 1,
-            Ok(placement) => placements.rows.push(placement),
-            Err(Reported) => {}
+        let mut cells = Cells::new(&sheet, row, &mut diagnostics);
+        let copy = cells.count("copy");
+        let placed = !cells.text("row").is_empty() || !cells.text("column").is_empty();
+        placements.places.extend(place(&mut cells, copy).ok().flatten());
+        match placement(&mut cells, copy, placed) {
+            Ok(placement) if !placement.print.is_empty() => placements.rows.push(placement),
+            Ok(_) if !placed => open += 1,
+            Ok(_) | Err(Reported) => {}
         }
     }
     if open > 0 {
@@ -53,9 +60,43 @@ pub fn read(file_name: &str, bytes: &[u8]) -> (Placements, Vec<Diagnostic>) {
     (placements, diagnostics)
 }
 
-fn placement(cells: &mut Cells) -> Result<Placement, Reported> {
-    let role = cells.required("role").map(tidy);
-    let copy = cells.count("copy");
+/// The place a row gives to a copy of a block, if it does.
+fn place(cells: &mut Cells, copy: Result<Option<u32>, Reported>) -> Result<Option<PlacedCopy>, Reported> {
+    let (row, column) = (cells.count("row"), cells.count("column"));
+    let (row, column) = (row?, column?);
+    if row.is_none() && column.is_none() {
+        return Ok(None);
+    }
+    let block = tidy(cells.text("block"));
+    let copy = copy?;
+    // A copy without its block is told where the print is read.
+    let missing = [
+        ("row", row.is_none()),
+        ("column", column.is_none()),
+        ("copy", copy.is_none()),
+        ("block", block.is_empty() && copy.is_none()),
+    ];
+    if let Some((field, _)) = missing.into_iter().find(|(_, missing)| *missing) {
+        let message = format!("a place is named without its {field}");
+        let help = "a place needs block, copy, row and column; or leave row and column empty";
+        return Err(cells.error("P112", field, message, help));
+    }
+    Ok(row.zip(column).zip(copy).filter(|_| !block.is_empty()).map(|((row, column), copy)| PlacedCopy {
+        line: cells.row.line,
+        block,
+        copy,
+        place: layout::Place { row, column },
+    }))
+}
+
+fn placement(
+    cells: &mut Cells,
+    copy: Result<Option<u32>, Reported>,
+    placed: bool,
+) -> Result<Placement, Reported> {
+    // A row may say nothing but a place.
+    let blank = placed && cells.text("role").is_empty() && cells.text("print").is_empty();
+    let role = if blank { Ok(String::new()) } else { cells.required("role").map(tidy) };
     let piece = cells.count("piece");
     let named = |text: &str| (!text.is_empty()).then(|| tidy(text));
     let block = named(cells.text("block"));

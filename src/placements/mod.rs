@@ -1,12 +1,15 @@
-//! What the quilter has decided on the design wall: which print goes where. A plan keeps to it.
+//! What the quilter has decided on the design wall: which print goes where, and which block. A plan keeps to it.
 
 use crate::diagnostic::Place;
+use crate::pattern::layout;
 
 mod csv;
 mod pins;
+mod places;
 
 pub use csv::read;
 pub use pins::pins;
+pub use places::places;
 
 /// Everything decided; empty when nothing is.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +18,8 @@ pub struct Placements {
     pub file: String,
     /// One entry a row, in file order.
     pub rows: Vec<Placement>,
+    /// Where block copies go, one entry a row that says it, in file order.
+    pub places: Vec<PlacedCopy>,
 }
 
 /// One decision: the pieces it names come from one print. What is `None` is not narrowed down.
@@ -36,8 +41,21 @@ pub struct Placement {
     pub print: String,
 }
 
+/// A copy of a block goes to a place of the quilt.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlacedCopy {
+    /// Line in the file, from 1.
+    pub line: u64,
+    /// Kind of block.
+    pub block: String,
+    /// Copy of the block, from 1.
+    pub copy: u32,
+    /// The place.
+    pub place: layout::Place,
+}
+
 impl Placements {
-    fn place(&self, row: &Placement, field: &str) -> Place {
-        Place::line(&self.file, row.line).field(field)
+    fn place(&self, line: u64, field: &str) -> Place {
+        Place::line(&self.file, line).field(field)
     }
 }

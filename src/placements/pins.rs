@@ -73,7 +73,7 @@ struct Check<'a> {
 
 impl Check<'_> {
     fn error(&mut self, code: &'static str, row: &Placement, field: &str, message: String, help: &str) {
-        self.diagnostics.push(Diagnostic::error(code, self.placements.place(row, field), message, help));
+        self.diagnostics.push(Diagnostic::error(code, self.placements.place(row.line, field), message, help));
     }
 
     /// Resolves block, copy, role, label and piece of a row; reports what does not exist.
@@ -114,20 +114,8 @@ impl Check<'_> {
     }
 
     fn block(&mut self, row: &Placement, name: &str) -> Option<BlockId> {
-        let blocks = &self.pattern.blocks;
-        let Some(index) = blocks.iter().position(|block| same_name(&block.name, name)) else {
-            let names = || blocks.iter().map(|block| block.name.as_str());
-            let help = did_you_mean(&near(name, names()), names());
-            self.error("P101", row, "block", format!("the pattern has no block \"{name}\""), &help);
-            return None;
-        };
-        let make = blocks[index].make;
-        if let Some(copy) = row.copy.filter(|&copy| copy > make) {
-            let message = format!("copy {copy} of \"{name}\" does not exist; the pattern makes {make}");
-            self.error("P102", row, "copy", message, "write a smaller number, or remove the row");
-            return None;
-        }
-        Some(BlockId(index))
+        let found = find_block(self.placements, self.pattern, row.line, name, row.copy);
+        found.map_err(|said| self.diagnostics.push(*said)).ok()
     }
 
     fn role(&mut self, row: &Placement, block: Option<BlockId>) -> Option<RoleId> {
@@ -186,7 +174,7 @@ impl Check<'_> {
             self.error("P109", row, "print", message, help);
         } else if lots().all(|lot| lot.keep) {
             let message = format!("all fabric of \"{}\" is kept back in the stash", row.print);
-            let place = self.placements.place(row, "print");
+            let place = self.placements.place(row.line, "print");
             let help =
                 "a plan will not use it as it stands; release it in the stash, or decide on another print";
             self.diagnostics.push(Diagnostic::warning("P108", place, message, help));
@@ -200,6 +188,31 @@ impl Check<'_> {
         );
         self.error("P107", row, "print", message, "keep one of the two rows");
     }
+}
+
+/// The block called `name`, which must have the copy.
+pub(super) fn find_block(
+    placements: &Placements,
+    pattern: &Pattern,
+    line: u64,
+    name: &str,
+    copy: Option<u32>,
+) -> Result<BlockId, Box<Diagnostic>> {
+    let error = |code, field: &str, message: String, help: &str| {
+        Err(Box::new(Diagnostic::error(code, placements.place(line, field), message, help)))
+    };
+    let blocks = &pattern.blocks;
+    let Some(index) = blocks.iter().position(|block| same_name(&block.name, name)) else {
+        let names = || blocks.iter().map(|block| block.name.as_str());
+        let help = did_you_mean(&near(name, names()), names());
+        return error("P101", "block", format!("the pattern has no block \"{name}\""), &help);
+    };
+    let make = blocks[index].make;
+    if let Some(copy) = copy.filter(|&copy| copy > make) {
+        let message = format!("copy {copy} of \"{name}\" does not exist; the pattern makes {make}");
+        return error("P102", "copy", message, "write a smaller number, or remove the row");
+    }
+    Ok(BlockId(index))
 }
 
 /// Pieces labelled `label` in copy `copy` of a block, or in the copy that has most.

@@ -1,6 +1,10 @@
 //! The spreadsheet files: cuts, placements, leftovers as stash rows, and what to buy.
 
+use std::collections::BTreeMap;
+
 use crate::fabric::Value;
+use crate::pattern::BlockId;
+use crate::pattern::layout::Place;
 use crate::planning::{Change, SheetPlan};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
@@ -91,9 +95,18 @@ fn cut(here: &Situation<'_>, card: u32, sheet: &SheetPlan, gives: Gives, stroke:
 
 fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
     let placed = here.demand.sets.iter().zip(&here.outcome.plan.prints);
-    let rows: Vec<Vec<String>> = placed
+    let arranged = here.arrangement.map_or([].as_slice(), |arrangement| arrangement.places.as_slice());
+    // A copy's place stands in the first of its rows, so that one cell moves it.
+    let mut places: BTreeMap<(BlockId, u32), Place> =
+        arranged.iter().map(|&(place, block, copy)| ((block, copy), place)).collect();
+    let cells = |place: Option<Place>| {
+        let cell = |number: fn(Place) -> u32| place.map_or(String::new(), |place| number(place).to_string());
+        [cell(|place| place.row), cell(|place| place.column)]
+    };
+    let mut rows: Vec<Vec<String>> = placed
         .filter_map(|(set, print)| {
             let name = SetName::of(here.job.pattern, here.demand, set);
+            let [row, column] = cells(set.block.and_then(|copy| places.remove(&copy)));
             Some(vec![
                 name.block.unwrap_or_default(),
                 name.copy.map(|copy| copy.to_string()).unwrap_or_default(),
@@ -101,10 +114,19 @@ fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
                 here.stash.print((*print)?).name.clone(),
                 name.label.unwrap_or_default(),
                 name.piece.map(|piece| piece.to_string()).unwrap_or_default(),
+                row,
+                column,
             ])
         })
         .collect();
-    write(&["block", "copy", "role", "print", "label", "piece"], &rows)
+    // What has no print of its own has a place all the same.
+    for ((block, copy), place) in places {
+        let [row, column] = cells(Some(place));
+        let block = here.job.pattern.blocks[block.0].name.clone();
+        let blank = String::new;
+        rows.push(vec![block, copy.to_string(), blank(), blank(), blank(), blank(), row, column]);
+    }
+    write(&["block", "copy", "role", "print", "label", "piece", "row", "column"], &rows)
 }
 
 /// Leftovers of opened sheets that are large enough to be useful, as rows of a stash file. Columns of the

@@ -5,6 +5,7 @@
 
 use std::fmt;
 
+use crate::arranging::Arranged;
 use crate::length::{Length, Units};
 use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
@@ -39,6 +40,8 @@ pub struct Job<'a> {
     pub demand: &'a Demand,
     /// What planning found.
     pub outcome: &'a Outcome,
+    /// Where the blocks lie.
+    pub arranged: &'a Arranged,
     /// The rules it was planned under.
     pub rules: &'a Rules,
     /// How to tell it.

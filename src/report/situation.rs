@@ -1,7 +1,8 @@
 //! One plan with the stash and the demand it was made for: the main one, or an alternative's.
 
+use crate::arranging::Arrangement;
 use crate::pattern::demand::{Demand, Piece};
-use crate::planning::{Alternative, Change, Outcome};
+use crate::planning::{Change, Outcome};
 use crate::report::{Job, ReportError, Total, totals};
 use crate::stash::Stash;
 
@@ -16,6 +17,8 @@ pub(crate) struct Situation<'a> {
     pub(crate) demand: &'a Demand,
     /// The outcome that holds it.
     pub(crate) outcome: &'a Outcome,
+    /// Where its blocks lie, when it is complete and the pattern says how they are set.
+    pub(crate) arrangement: Option<&'a Arrangement>,
     /// What an alternative changes; nothing for the main plan.
     pub(crate) changes: &'a [Change],
 }
@@ -23,16 +26,25 @@ pub(crate) struct Situation<'a> {
 impl<'a> Situation<'a> {
     /// The main plan of a run.
     pub(crate) fn main(job: &'a Job<'a>) -> Situation<'a> {
-        Situation { job, stash: job.stash, demand: job.demand, outcome: job.outcome, changes: &[] }
+        Situation {
+            job,
+            stash: job.stash,
+            demand: job.demand,
+            outcome: job.outcome,
+            arrangement: job.arranged.plan.as_ref(),
+            changes: &[],
+        }
     }
 
-    /// The plan of an alternative.
-    pub(crate) fn of(job: &'a Job<'a>, alternative: &'a Alternative) -> Situation<'a> {
+    /// The plan of the alternative with this index.
+    pub(crate) fn alternative(job: &'a Job<'a>, index: usize) -> Situation<'a> {
+        let alternative = &job.outcome.alternatives[index];
         Situation {
             job,
             stash: &alternative.stash,
             demand: &alternative.demand,
             outcome: &alternative.outcome,
+            arrangement: job.arranged.alternatives.get(index).and_then(Option::as_ref),
             changes: &alternative.changes,
         }
     }

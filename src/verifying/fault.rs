@@ -79,6 +79,9 @@ rules! {
     Purchases "V802" "What is bought is what the changes list, and is cut from."
     Cost "V803" "The cost follows from the prices."
     Alternative "V804" "An alternative changes something, fits, and is made under the rules of the run."
+    Places "V901" "Every place of the quilt has one copy of its own kind of block, once everything is cut."
+    PlaceKept "V902" "A block copy that the quilter has placed lies there."
+    Crowding "V903" "How crowded like blocks lie and which two are closest is right; it is best only at its bound."
 }
 
 /// One broken rule.

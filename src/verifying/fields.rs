@@ -53,6 +53,12 @@ impl Reader {
         }
     }
 
+    /// An object, or nothing where null stands.
+    pub(super) fn maybe_inner<'a>(&mut self, object: &Object<'a>, name: &str) -> Option<Object<'a>> {
+        let value = self.field(object, name)?;
+        (!value.is_null()).then(|| self.object(value, &object.path_to(name)))
+    }
+
     pub(super) fn list<T>(
         &mut self,
         object: &Object<'_>,

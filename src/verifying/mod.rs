@@ -15,6 +15,7 @@ mod certificate;
 mod changes;
 mod counts;
 mod decided;
+mod design_wall;
 mod edges;
 mod fault;
 mod fields;
@@ -189,6 +190,7 @@ impl Question {
         between::check(record, &origins, &self.stash, pattern, &changes, &mut faults);
         two_prints::check(record, &changes, &mut faults);
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
+        design_wall::check(record, self, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
         opened::upright(record, &origins, pattern, &mut faults);
         statements::check(record, &mut faults);

@@ -8,8 +8,9 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Across, Alternative, Cut, CutPiece, Fabric, InputNames, Made, Methods, PlacedSet, Purchase, Reason,
-    Record, Rect, Relaxed, Rules, SetName, Sheet, Short, Total, Upright, Verdict,
+    Across, Alternative, Closest, Crowding, Cut, CutPiece, Fabric, InputNames, Made, Methods, Placed,
+    PlacedSet, Places, Purchase, Reason, Record, Rect, Relaxed, Rules, SetName, Sheet, Short, Total, Upright,
+    Verdict,
 };
 use crate::length::Length;
 
@@ -115,6 +116,7 @@ impl Reader {
                 set: reader.set(item),
                 reason: reader.text(item, "reason"),
             }),
+            places: self.maybe_inner(&root, "places").map(|places| self.places(&places)),
             purchases: self.list(&root, "purchases", Reader::purchase),
             alternatives: self.list(&root, "alternatives", Reader::alternative),
         }
@@ -127,6 +129,37 @@ impl Reader {
             pattern: self.text(&inputs, "pattern"),
             placements: self.maybe_text(&inputs, "placements"),
             size: self.maybe_text(&inputs, "size"),
+        }
+    }
+
+    fn places(&mut self, places: &Object<'_>) -> Places {
+        Places {
+            copies: self.list(places, "copies", Reader::placed),
+            prints: self.crowding(places, "prints"),
+            colors: self.crowding(places, "colors"),
+            closest: self.maybe_inner(places, "closest").map(|closest| Closest {
+                distance: self.count(&closest, "distance"),
+                print: self.text(&closest, "print"),
+                copies: self.list(&closest, "copies", Reader::placed),
+            }),
+        }
+    }
+
+    fn crowding(&mut self, places: &Object<'_>, name: &str) -> Crowding {
+        let crowding = self.inner(places, name);
+        Crowding {
+            reached: self.whole(&crowding, "reached"),
+            bound: self.whole(&crowding, "bound"),
+            proved: self.flag(&crowding, "proved"),
+        }
+    }
+
+    fn placed(&mut self, item: &Object<'_>) -> Placed {
+        Placed {
+            block: self.text(item, "block"),
+            copy: self.count(item, "copy"),
+            row: self.count(item, "row"),
+            column: self.count(item, "column"),
         }
     }
 

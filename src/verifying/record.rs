@@ -22,6 +22,7 @@ pub(super) struct Record {
     pub(super) sets: Vec<PlacedSet>,
     pub(super) sheets: Vec<Sheet>,
     pub(super) short: Vec<Short>,
+    pub(super) places: Option<Places>,
     pub(super) purchases: Vec<Purchase>,
     pub(super) alternatives: Vec<Alternative>,
 }
@@ -140,6 +141,39 @@ pub(super) struct PlacedSet {
 pub(super) struct Short {
     pub(super) set: SetName,
     pub(super) reason: String,
+}
+
+/// Where the blocks of a complete plan lie.
+pub(super) struct Places {
+    pub(super) copies: Vec<Placed>,
+    /// Of copies that share a print.
+    pub(super) prints: Crowding,
+    /// Of copies that share a group of colours.
+    pub(super) colors: Crowding,
+    pub(super) closest: Option<Closest>,
+}
+
+/// How crowded like copies lie: for each two, what their distance counts, once for each thing they share.
+pub(super) struct Crowding {
+    pub(super) reached: i64,
+    pub(super) bound: i64,
+    pub(super) proved: bool,
+}
+
+/// A block copy and its place; row and column from 1.
+#[derive(Clone, PartialEq, Eq)]
+pub(super) struct Placed {
+    pub(super) block: String,
+    pub(super) copy: u64,
+    pub(super) row: u64,
+    pub(super) column: u64,
+}
+
+/// The two copies nearest to each other that share a print.
+pub(super) struct Closest {
+    pub(super) distance: u64,
+    pub(super) print: String,
+    pub(super) copies: Vec<Placed>,
 }
 
 pub(super) struct Sheet {

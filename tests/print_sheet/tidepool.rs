@@ -1,5 +1,6 @@
 //! A small made-up quilt with a plan made by hand, so that the sheet can be checked without the engine.
 
+use cutcloth::arranging::Arranged;
 use cutcloth::cutting::{Axis, Kind, Layout, Node, Split};
 use cutcloth::fabric::{Cut, Price};
 use cutcloth::length::Length;
@@ -34,6 +35,7 @@ impl Quilt {
             pattern: &self.pattern,
             demand: &self.demand,
             outcome: &self.outcome,
+            arranged: &Arranged::default(),
             rules: &self.rules,
             settings: &self.settings,
         })

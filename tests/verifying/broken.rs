@@ -95,6 +95,7 @@ fn cases() -> Vec<Case> {
     all.extend(claims());
     all.extend(alternatives());
     all.extend(crate::rules::cases());
+    all.extend(crate::places::cases());
     all
 }
 

@@ -228,7 +228,7 @@ pub(crate) fn record(answer: Answer) -> Value {
             total("B1", (20, 36), answer.copies, 0),
             total("C1", (28, 240), 1, 0),
         ],
-        "sets": answer.sets, "sheets": answer.sheets, "short": answer.short, "purchases": purchases,
+        "sets": answer.sets, "sheets": answer.sheets, "short": answer.short, "places": null, "purchases": purchases,
         "alternatives": answer.alternatives,
     })
 }

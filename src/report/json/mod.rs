@@ -1,9 +1,11 @@
 //! `plan.json`: the exact record of a plan, lengths in ticks, which `verify` recomputes from the inputs.
 
+use crate::arranging::{Arrangement, Crowding};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Set};
+use crate::pattern::layout::Place;
 use crate::pattern::rules::Waived;
-use crate::pattern::{Matching, Pattern, RoleId};
+use crate::pattern::{BlockId, Matching, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
 use crate::report::view::{changes, choices, words};
@@ -64,12 +66,14 @@ impl Situation<'_> {
             sets: self.sets(&outcome.plan),
             sheets: outcome.plan.sheets.iter().map(|sheet| self.sheet(sheet)).collect(),
             short: self.short(&outcome.plan),
+            places: self.arrangement.map(|arrangement| self.places(arrangement)),
             purchases: self.purchases(),
             alternatives: outcome
                 .alternatives
                 .iter()
-                .map(|alternative| {
-                    let there = Situation::of(job, alternative);
+                .enumerate()
+                .map(|(index, alternative)| {
+                    let there = Situation::alternative(job, index);
                     Ok(AlternativeRecord {
                         changes: changes::changes(job, alternative),
                         cost: CostRecord {
@@ -219,6 +223,32 @@ impl Situation<'_> {
                 ShortRecord { block, copy, role, label, piece, reason: short.reason.clone() }
             })
             .collect()
+    }
+
+    fn places(&self, arrangement: &Arrangement) -> PlacesRecord {
+        let name = |block: BlockId| self.job.pattern.blocks[block.0].name.clone();
+        let placed = |place: Place, block, copy| PlaceRecord {
+            block: name(block),
+            copy,
+            row: place.row,
+            column: place.column,
+        };
+        let crowding =
+            |Crowding { reached, bound }| CrowdingRecord { reached, bound, proved: reached == bound };
+        PlacesRecord {
+            copies: arrangement
+                .places
+                .iter()
+                .map(|&(place, block, copy)| placed(place, block, copy))
+                .collect(),
+            prints: crowding(arrangement.prints),
+            colors: crowding(arrangement.colors),
+            closest: arrangement.closest.map(|closest| ClosestRecord {
+                distance: closest.distance,
+                print: self.stash.print(closest.print).name.clone(),
+                copies: closest.copies.map(|(block, copy, place)| placed(place, block, copy)),
+            }),
+        }
     }
 
     fn sheet(&self, sheet: &SheetPlan) -> SheetRecord {

@@ -19,6 +19,7 @@ pub(super) struct PlanRecord {
     pub(super) sets: Vec<SetRecord>,
     pub(super) sheets: Vec<SheetRecord>,
     pub(super) short: Vec<ShortRecord>,
+    pub(super) places: Option<PlacesRecord>,
     pub(super) purchases: Vec<PurchaseRecord>,
     pub(super) alternatives: Vec<AlternativeRecord>,
 }
@@ -139,6 +140,36 @@ pub(super) struct ShortRecord {
     pub(super) label: Option<String>,
     pub(super) piece: Option<u32>,
     pub(super) reason: String,
+}
+
+#[derive(Serialize)]
+pub(super) struct PlacesRecord {
+    pub(super) copies: Vec<PlaceRecord>,
+    pub(super) prints: CrowdingRecord,
+    pub(super) colors: CrowdingRecord,
+    pub(super) closest: Option<ClosestRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct CrowdingRecord {
+    pub(super) reached: u64,
+    pub(super) bound: u64,
+    pub(super) proved: bool,
+}
+
+#[derive(Serialize)]
+pub(super) struct PlaceRecord {
+    pub(super) block: String,
+    pub(super) copy: u32,
+    pub(super) row: u32,
+    pub(super) column: u32,
+}
+
+#[derive(Serialize)]
+pub(super) struct ClosestRecord {
+    pub(super) distance: u32,
+    pub(super) print: String,
+    pub(super) copies: [PlaceRecord; 2],
 }
 
 #[derive(Serialize)]

@@ -81,7 +81,7 @@ impl View {
     pub(crate) fn of(job: &Job<'_>) -> Result<View, ReportError> {
         let mut alternatives = Vec::new();
         for (index, alternative) in job.outcome.alternatives.iter().enumerate() {
-            let there = Situation::of(job, alternative);
+            let there = Situation::alternative(job, index);
             alternatives.push(AlternativeView {
                 number: index + 1,
                 changes: changes::changes(job, alternative),
