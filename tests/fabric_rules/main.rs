@@ -12,9 +12,14 @@ use serde_json::Value;
 
 /// What is planned from these two files; an answer has passed the independent check.
 fn planned(pattern: &str, stash: &str, effort: u32) -> Answer {
-    let given = |name: &str, text: &str| Given { name: name.to_owned(), bytes: text.as_bytes().to_vec() };
     let mut options = Options::default();
     options.rules.effort = effort;
+    planned_with(pattern, stash, options)
+}
+
+/// The same with these options.
+fn planned_with(pattern: &str, stash: &str, options: Options) -> Answer {
+    let given = |name: &str, text: &str| Given { name: name.to_owned(), bytes: text.as_bytes().to_vec() };
     let request = Request {
         pattern: given("pattern.toml", pattern),
         stash: given("stash.csv", stash),

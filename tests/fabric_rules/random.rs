@@ -3,6 +3,7 @@
 
 use std::fmt::Write as _;
 
+use cutcloth::app::options::Options;
 use cutcloth::app::summary::Verdict;
 use cutcloth::fabric::{ColorGroup, Value, color_group};
 use cutcloth::pattern::demand::{Demand, Loosened};
@@ -12,7 +13,7 @@ use rand::rngs::SmallRng;
 use rand::seq::IndexedRandom;
 use rand::{Rng, SeedableRng};
 
-use crate::planned;
+use crate::{planned, planned_with};
 
 /// A print of the stash.
 struct Held {
@@ -33,6 +34,15 @@ impl Held {
             "dark" => Some(Value::Dark),
             _ => None,
         }
+    }
+}
+
+fn held(random: &mut SmallRng, index: usize) -> Held {
+    Held {
+        name: format!("print {index}"),
+        count: random.random_range(1..=5),
+        color: ["#c8353c", "navy", "Light Grey", "", "dotty"].choose(random).expect("five"),
+        value: ["light", "dark", ""].choose(random).expect("three"),
     }
 }
 
@@ -68,8 +78,8 @@ fn choice(random: &mut SmallRng, prints: &[Held]) -> String {
     format!("{{ {} }}", parts.join(", "))
 }
 
-fn pattern_text(random: &mut SmallRng, prints: &[Held]) -> String {
-    let roles = random.random_range(2..=3);
+/// The first so many roles, with rules.
+fn roles_text(random: &mut SmallRng, prints: &[Held], roles: usize) -> String {
     let mut text = String::new();
     for role in 0..roles {
         let name = ["A", "B", "C"][role];
@@ -95,6 +105,13 @@ fn pattern_text(random: &mut SmallRng, prints: &[Held]) -> String {
             text.push_str("direction = \"free\"\n");
         }
     }
+    text
+}
+
+/// Blocks of pieces that take a square each.
+fn pattern_text(random: &mut SmallRng, prints: &[Held]) -> String {
+    let roles = random.random_range(2..=3);
+    let mut text = roles_text(random, prints, roles);
     for block in 0..random.random_range(1..=2) {
         let make = random.random_range(1..=2);
         writeln!(text, "[[block]]\nname = \"Block {block}\"\nmake = {make}").expect("text");
@@ -185,14 +202,8 @@ fn plans_of_random_quilts_with_random_rules_agree_with_trying_every_print() {
     let mut random = SmallRng::seed_from_u64(0x5EA_11AD);
     let (mut fits, mut not, mut undecided) = (0, 0, 0);
     for _ in 0..400 {
-        let stash: Vec<Held> = (0..random.random_range(2..=4))
-            .map(|index| Held {
-                name: format!("print {index}"),
-                count: random.random_range(1..=5),
-                color: ["#c8353c", "navy", "Light Grey", "", "dotty"].choose(&mut random).expect("five"),
-                value: ["light", "dark", ""].choose(&mut random).expect("three"),
-            })
-            .collect();
+        let stash: Vec<Held> =
+            (0..random.random_range(2..=4)).map(|index| held(&mut random, index)).collect();
         let text = pattern_text(&mut random, &stash);
         let (pattern, problems) = read_toml("pattern.toml", text.as_bytes());
         assert!(problems.iter().all(|problem| !problem.is_error()), "{text}\n{}", problems[0]);
@@ -218,4 +229,80 @@ fn plans_of_random_quilts_with_random_rules_agree_with_trying_every_print() {
     }
     assert!(fits > 80 && not > 80, "both must occur: {fits} fit, {not} do not");
     assert!(undecided <= 8, "{undecided} of 400 were left undecided");
+}
+
+/// Blocks of pieces of several sizes and of units, some of which may be made in two ways.
+fn mixed_pattern(random: &mut SmallRng, prints: &[Held]) -> String {
+    let mut text = roles_text(random, prints, 3);
+    for block in 0..random.random_range(1..=2) {
+        let make = random.random_range(1..=3);
+        writeln!(text, "[[block]]\nname = \"Block {block}\"\nmake = {make}").expect("text");
+        for name in ["A", "B", "C"].into_iter().filter(|_| random.random_range(0..4) > 0).collect::<Vec<_>>()
+        {
+            let size = ["2 1/2", "4 1/2 x 2 1/2", "3 x 6", "5"].choose(random).expect("four");
+            let count = random.random_range(1..=3);
+            writeln!(
+                text,
+                "[[block.piece]]\nlabel = \"{name} piece\"\nrole = \"{name}\"\nsize = \"{size}\"\ncount = {count}"
+            )
+            .expect("text");
+        }
+        let roles = ["[\"A\", \"B\"]", "[\"C\", \"A\"]"].choose(random).expect("two");
+        let unit = match random.random_range(0..3) {
+            0 => {
+                "kind = \"flying geese\"\nfinished = \"4 x 2\"\nmethod = [\"folded corners\", \"four at a time\"]"
+            }
+            1 => {
+                "kind = \"half-square triangles\"\nfinished = \"3\"\nmethod = [\"eight at a time\", \"two at a time\"]"
+            }
+            _ => "kind = \"square in a square\"\nfinished = \"4\"",
+        };
+        let count = random.random_range(1..=4);
+        writeln!(text, "[[block.unit]]\nname = \"U\"\nroles = {roles}\n{unit}\ncount = {count}")
+            .expect("text");
+    }
+    text
+}
+
+fn mixed_stash(random: &mut SmallRng, prints: &[Held]) -> String {
+    let mut text = "print,cut,count,width,length,color,value,directional,keep\n".to_owned();
+    for print in prints {
+        let up = ["yes", "no"].choose(random).expect("two");
+        for _ in 0..random.random_range(1..=2) {
+            let cut = [
+                "10-inch square,1,,",
+                "5-inch square,2,,",
+                "scrap,1,7,12",
+                "fat quarter,1,,",
+                "yardage,1,,12",
+            ]
+            .choose(random)
+            .expect("five");
+            let keep = if random.random_range(0..8) == 0 { "yes" } else { "" };
+            writeln!(text, "{},{cut},{},{},{up},{keep}", print.name, print.color, print.value).expect("text");
+        }
+    }
+    text
+}
+
+#[test]
+fn whatever_is_planned_of_mixed_sizes_units_and_rules_passes_the_check() {
+    let mut random = SmallRng::seed_from_u64(0x5EA_2BED);
+    let mut seen = [0; 3];
+    for number in 0..40 {
+        let prints: Vec<Held> =
+            (0..random.random_range(2..=5)).map(|index| held(&mut random, index)).collect();
+        let (pattern, stash) = (mixed_pattern(&mut random, &prints), mixed_stash(&mut random, &prints));
+        let mut options = Options::default();
+        options.rules.effort = 10;
+        // What would make it fit takes longest, and each is a plan of the same kind.
+        options.rules.alternatives = number % 6 == 0;
+        options.rules.conflicts = options.rules.alternatives;
+        seen[match planned_with(&pattern, &stash, options).summary.verdict {
+            Verdict::Fits => 0,
+            Verdict::Impossible => 1,
+            Verdict::Undecided => 2,
+        }] += 1;
+    }
+    assert!(seen[0] > 6 && seen[1] > 6, "both must occur: fits, impossible, undecided {seen:?}");
 }

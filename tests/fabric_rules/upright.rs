@@ -31,6 +31,12 @@ fn both_figures_are_shown_with_what_is_proved_of_their_difference() {
     // The scrap of 80 counts half, the 5-inch square of 25 in full: 65, against a fat quarter of 378 by 1.2.
     assert_eq!((&upright["prints"], &upright["opened"]), (&1.into(), &square_inches(65)));
     assert_eq!(upright["opened"], upright["bound"]);
+    // The figure is that of a plan of the same stash with no up in it, checked like any other.
+    let freed = crate::record(&planned(&pattern("4 x 10", ""), &STASH.replace("yes", "no"), 100));
+    assert_eq!(
+        (&upright["opened"], &upright["bound"]),
+        (&freed["fabric"]["opened"], &freed["fabric"]["bound"])
+    );
     assert_eq!(
         upright["text"],
         "The up of 1 print is kept. This plan opens 453.6 sq in, the best found with every piece free to turn 65.0 \
