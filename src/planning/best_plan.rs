@@ -6,7 +6,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use crate::cutting;
-use crate::planning::instance::SheetKind;
+use crate::planning::holding::SheetKind;
 use crate::planning::oracle::{Cutting, Oracle, QUICK};
 
 /// What the search found.

@@ -5,7 +5,8 @@
 
 use std::collections::HashSet;
 
-use crate::planning::instance::{Class, Instance, SheetKind};
+use crate::planning::holding::SheetKind;
+use crate::planning::instance::{Class, Instance};
 use crate::planning::oracle::{Cutting, Oracle, QUICK, THOROUGH};
 use crate::planning::pool::Column;
 

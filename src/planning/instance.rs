@@ -8,13 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use itertools::Itertools;
 
-use crate::cutting::{Kind, Sheet};
-use crate::fabric::{Cut, Family};
+use crate::cutting::Kind;
+use crate::fabric::Cut;
 use crate::length::Length;
 use crate::pattern::BlockId;
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::pattern::rules::Direction;
 use crate::planning::Rules;
+use crate::planning::holding::{SheetKind, SheetList, one_by_one, only_print, sheets_of};
 use crate::planning::limits::{Governed, Group, Limit};
 use crate::planning::permits::permitted;
 use crate::stash::{LotId, PrintId, Stash};
@@ -67,33 +68,6 @@ impl Bag {
         u32::try_from(self.items.len()).expect("fewer than four thousand million sets")
     }
 }
-
-/// Sheets alike within a print.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(crate) struct SheetKind {
-    pub(crate) sheet: Sheet,
-    pub(crate) cut: Cut,
-    pub(crate) copies: u32,
-    /// Weight of opened fabric, in hundredths.
-    pub(crate) weight: i64,
-    /// True when only the length used counts as opened.
-    pub(crate) by_length: bool,
-}
-
-impl SheetKind {
-    /// Area of one sheet, in square ticks.
-    pub(crate) fn area(&self) -> i64 {
-        self.sheet.width.by(self.sheet.height).square_ticks()
-    }
-
-    /// What opening `used` of its length counts.
-    pub(crate) fn cost(&self, used: Length) -> i64 {
-        self.sheet.width.by(used).square_ticks() * self.weight
-    }
-}
-
-/// For each sheet kind, the sheets as (lot, copy from 1).
-pub(crate) type SheetList = Vec<Vec<(LotId, u32)>>;
 
 /// One print (or one independent part of it) with the sheets it really has.
 #[derive(Clone, Debug)]
@@ -362,65 +336,10 @@ fn bags(
     (sizes, bags)
 }
 
-/// The usable sheets of a print by kind, the sheets themselves, and whether pieces may be turned.
-fn sheets_of(
-    stash: &Stash,
-    print: PrintId,
-    released: &[LotId],
-    rules: &Rules,
-) -> (Vec<SheetKind>, SheetList, bool) {
-    let mut turn = true;
-    let mut by_kind: BTreeMap<(i64, i64, SheetKind), Vec<(LotId, u32)>> = BTreeMap::new();
-    for (number, lot) in stash.lots.iter().enumerate() {
-        let id = LotId(number);
-        if lot.print != print || (lot.keep && !released.contains(&id)) {
-            continue;
-        }
-        turn &= !lot.directional;
-        let family = lot.cut.entry().family;
-        let kind = SheetKind {
-            sheet: Sheet { width: lot.sheet_width(), height: lot.sheet_length() },
-            cut: lot.cut,
-            copies: 0,
-            weight: i64::from(rules.weights.of(family)),
-            by_length: family == Family::Yardage,
-        };
-        let order = (i64::from(kind.by_length), kind.weight * kind.area(), kind);
-        by_kind.entry(order).or_default().extend((1..=lot.count).map(|copy| (id, copy)));
-    }
-    let mut kinds = Vec::new();
-    let mut sheets = Vec::new();
-    for ((_, _, kind), list) in by_kind {
-        let copies = u32::try_from(list.len()).expect("fewer than four thousand million sheets");
-        kinds.push(SheetKind { copies, ..kind });
-        sheets.push(list);
-    }
-    (kinds, sheets, turn)
-}
-
-/// The one print of a stash that has no other.
-fn only_print(stash: &Stash, released: &[LotId]) -> Option<PrintId> {
-    let usable = stash.lots.iter().enumerate().filter(|(n, lot)| !lot.keep || released.contains(&LotId(*n)));
-    let mut prints = usable.map(|(_, lot)| lot.print);
-    let first = prints.next()?;
-    prints.all(|print| print == first).then_some(first)
-}
-
 fn may_come(bag: &Bag, sizes: &[Size], print: PrintId, kinds: &[SheetKind]) -> bool {
     bag.prints.as_ref().is_none_or(|prints| prints.contains(&print))
         && bag.needs.iter().all(|&(size, _)| {
             let from = &sizes[size].from;
             from.is_empty() || kinds.iter().any(|kind| from.contains(&kind.cut))
         })
-}
-
-/// Where nothing ties pieces together, every sheet stands for itself.
-fn one_by_one(kinds: &[SheetKind], sheets: &SheetList) -> Vec<(Vec<SheetKind>, SheetList)> {
-    let mut parts = Vec::new();
-    for (kind, list) in kinds.iter().zip(sheets) {
-        for &sheet in list {
-            parts.push((vec![SheetKind { copies: 1, ..*kind }], vec![vec![sheet]]));
-        }
-    }
-    parts
 }

@@ -18,6 +18,7 @@ mod bound;
 mod conflict;
 mod enumerate;
 mod finish;
+mod holding;
 mod instance;
 mod limits;
 mod lp;

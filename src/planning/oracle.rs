@@ -10,7 +10,8 @@ use itertools::Itertools;
 
 use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Work};
 use crate::length::{Area, Length};
-use crate::planning::instance::{Class, Instance, PartKey, SheetKind, Size};
+use crate::planning::holding::SheetKind;
+use crate::planning::instance::{Class, Instance, PartKey, Size};
 use crate::planning::plan::Verdict;
 
 /// Steps one question may take inside a search.

@@ -7,7 +7,8 @@ use crate::length::{Area, Direction};
 use crate::pattern::demand::SetId;
 use crate::planning::Task;
 use crate::planning::bound;
-use crate::planning::instance::{Class, Instance, SheetKind};
+use crate::planning::holding::SheetKind;
+use crate::planning::instance::{Class, Instance};
 use crate::planning::plan::{Plan, Reason};
 use crate::planning::search::{Found, Refusal};
 

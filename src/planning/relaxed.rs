@@ -10,7 +10,8 @@
 use std::collections::BTreeMap;
 
 use crate::cutting::{Kind, ValueTable};
-use crate::planning::instance::{Instance, SheetKind};
+use crate::planning::holding::SheetKind;
+use crate::planning::instance::Instance;
 use crate::planning::lp::Prices;
 
 /// Rounds of prices.

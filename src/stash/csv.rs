@@ -51,6 +51,10 @@ pub fn read(file_name: &str, bytes: &[u8], default_allowance: Length) -> (Stash,
         lot.print = prints.place(&name, &lot, &sheet, row, &mut diagnostics);
         stash.lots.push(lot);
     }
+    let directional = prints.directional();
+    for lot in &mut stash.lots {
+        lot.directional = directional[lot.print.0];
+    }
     stash.prints = prints.finish();
     (stash, in_file_order(diagnostics, &sheet))
 }

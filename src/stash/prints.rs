@@ -19,6 +19,8 @@ struct Seen {
     name: String,
     line: u64,
     directional: bool,
+    /// True when any row says that it is directional.
+    has_up: bool,
     color: Option<(String, u64)>,
     value: Option<(crate::fabric::Value, u64)>,
     respelled: bool,
@@ -39,7 +41,9 @@ impl Prints {
         let index = *self.index.entry(key(name)).or_insert(self.seen.len());
         if index == self.seen.len() {
             let (name, directional) = (name.to_string(), lot.directional);
-            self.seen.push(Seen { name, line: row.line, directional, color, value, respelled: false });
+            let line = row.line;
+            let has_up = directional;
+            self.seen.push(Seen { name, line, directional, has_up, color, value, respelled: false });
             return PrintId(index);
         }
         let seen = &mut self.seen[index];
@@ -52,6 +56,7 @@ impl Prints {
         }
         if seen.directional != lot.directional {
             diagnostics.push(directional(seen, lot, place("directional")));
+            seen.has_up = true;
         }
         let differ = "one of the two rows may be another print, or a slip";
         match (&seen.color, &color) {
@@ -73,6 +78,12 @@ impl Prints {
         PrintId(index)
     }
 
+    /// By print: whether it has an up. Two rows of one print cannot differ in that, so one that says so is enough:
+    /// a piece that lies wrong is worse than one that might have been turned.
+    pub(super) fn directional(&self) -> Vec<bool> {
+        self.seen.iter().map(|seen| seen.has_up).collect()
+    }
+
     /// The prints in order of first appearance.
     pub(super) fn finish(self) -> Vec<Print> {
         self.seen.into_iter().map(|seen| Print { name: seen.name }).collect()
@@ -82,7 +93,7 @@ impl Prints {
 fn directional(seen: &Seen, lot: &Lot, place: Place) -> Diagnostic {
     let not = |is: bool| if is { "directional" } else { "not directional" };
     let message = format!(
-        "\"{}\" is {} here and {} on line {}; each row keeps what it says",
+        "\"{}\" is {} here and {} on line {}; it was taken to have an up in every row",
         seen.name,
         not(lot.directional),
         not(seen.directional),

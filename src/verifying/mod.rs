@@ -10,10 +10,12 @@
 //! on.
 
 mod alternatives;
+mod asked;
 mod between;
 mod certificate;
 mod changes;
 mod counts;
+mod cut_up;
 mod decided;
 mod design_wall;
 mod edges;

@@ -8,9 +8,8 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Across, Alternative, Closest, Crowding, Cut, CutPiece, Fabric, InputNames, Made, Methods, Placed,
-    PlacedSet, Places, Purchase, Reason, Record, Rect, Relaxed, Rules, SetName, Sheet, Short, Total, Upright,
-    Verdict,
+    Alternative, Closest, Crowding, Fabric, InputNames, Made, Methods, Placed, PlacedSet, Places, Reason,
+    Record, SetName, Short, Total, Upright, Verdict,
 };
 use crate::length::Length;
 
@@ -104,7 +103,7 @@ impl Reader {
             rules,
             relaxed,
             fabric: self.fabric(&root),
-            upright: self.upright(&root),
+            upright: self.maybe_inner(&root, "upright").map(|upright| self.upright(&upright)),
             methods: self.methods(&root),
             totals: self.list(&root, "totals", Reader::total),
             sets: self.list(&root, "sets", |reader, item| PlacedSet {
@@ -163,54 +162,6 @@ impl Reader {
         }
     }
 
-    fn rules(&mut self, root: &Object<'_>) -> (Rules, Vec<Relaxed>) {
-        let rules = self.inner(root, "rules");
-        let weights = self.inner(&rules, "weights");
-        let weights =
-            ["scrap", "precut", "fat_quarter", "yardage"].map(|family| self.weight(&weights, family));
-        let relaxed = self.list(&rules, "relaxed", Reader::relaxed);
-        let rules = Rules {
-            weights,
-            useful_side: self.length(&rules, "useful_side"),
-            allowance: self.length(&rules, "allowance"),
-            effort: self.count(&rules, "effort"),
-        };
-        (rules, relaxed.into_iter().flatten().collect())
-    }
-
-    fn relaxed(&mut self, item: &Object<'_>) -> Option<Relaxed> {
-        let kind = self.text(item, "kind");
-        match kind.as_str() {
-            "other print" => {
-                Some(Relaxed::OtherPrint { set: self.set(item), decided: self.text(item, "decided") })
-            }
-            "release" => Some(Relaxed::Release { lot: self.count(item, "lot") }),
-            "mixed prints" => Some(Relaxed::MixedPrints {
-                block: self.text(item, "block"),
-                copies: self.numbers(item, "copies"),
-                role: self.text(item, "role"),
-            }),
-            "two prints" => {
-                Some(Relaxed::TwoPrints { role: self.text(item, "role"), prints: self.texts(item, "prints") })
-            }
-            "fewer copies" => Some(Relaxed::FewerCopies {
-                block: self.text(item, "block"),
-                was: self.count(item, "was"),
-                make: self.count(item, "make"),
-            }),
-            "buy" => Some(Relaxed::Buy(self.purchase(item))),
-            "rule" => Some(Relaxed::Rule {
-                rule: self.text(item, "rule"),
-                role: self.text(item, "role"),
-                other: self.maybe_text(item, "other"),
-            }),
-            other => {
-                self.wrong(&item.path_to("kind"), &format!("\"{other}\" is no kind of change"));
-                None
-            }
-        }
-    }
-
     fn fabric(&mut self, root: &Object<'_>) -> Fabric {
         let fabric = self.inner(root, "fabric");
         Fabric {
@@ -220,17 +171,13 @@ impl Reader {
         }
     }
 
-    fn upright(&mut self, root: &Object<'_>) -> Option<Upright> {
-        if self.field(root, "upright")?.is_null() {
-            return None;
+    fn upright(&mut self, upright: &Object<'_>) -> Upright {
+        Upright {
+            prints: self.count(upright, "prints"),
+            opened: self.whole(upright, "opened").into(),
+            bound: self.whole(upright, "bound").into(),
+            text: self.text(upright, "text"),
         }
-        let upright = self.inner(root, "upright");
-        Some(Upright {
-            prints: self.count(&upright, "prints"),
-            opened: self.whole(&upright, "opened").into(),
-            bound: self.whole(&upright, "bound").into(),
-            text: self.text(&upright, "text"),
-        })
     }
 
     fn methods(&mut self, root: &Object<'_>) -> Methods {
@@ -259,79 +206,13 @@ impl Reader {
         }
     }
 
-    fn set(&mut self, item: &Object<'_>) -> SetName {
+    pub(super) fn set(&mut self, item: &Object<'_>) -> SetName {
         SetName {
             block: self.maybe_text(item, "block"),
             copy: self.maybe_count(item, "copy"),
             role: self.text(item, "role"),
             label: self.maybe_text(item, "label"),
             piece: self.maybe_count(item, "piece"),
-        }
-    }
-
-    fn sheet(&mut self, item: &Object<'_>) -> Sheet {
-        Sheet {
-            lot: self.maybe_count(item, "lot"),
-            bought: self.maybe_text(item, "bought"),
-            print: self.text(item, "print"),
-            cut: self.text(item, "cut"),
-            copy: self.count(item, "copy"),
-            width: self.length(item, "width"),
-            height: self.length(item, "height"),
-            used: self.length(item, "used"),
-            pieces: self.list(item, "pieces", |reader, piece| CutPiece {
-                label: reader.text(piece, "label"),
-                block: reader.text(piece, "block"),
-                copy: reader.count(piece, "copy"),
-                role: reader.text(piece, "role"),
-                rect: reader.rect(piece),
-                turned: reader.flag(piece, "turned"),
-            }),
-            leftovers: self.list(item, "leftovers", Reader::rect),
-            cuts: self.list(item, "cuts", Reader::cut),
-        }
-    }
-
-    fn cut(&mut self, item: &Object<'_>) -> Cut {
-        let across = match self.text(item, "across").as_str() {
-            "width" => Across::Width,
-            "height" => Across::Height,
-            other => {
-                let found = format!("\"{other}\" is neither width nor height");
-                self.wrong(&item.path_to("across"), &found);
-                Across::Width
-            }
-        };
-        Cut {
-            order: self.count(item, "order"),
-            region: self.rect(item),
-            across,
-            at: self.length(item, "at"),
-            text: self.text(item, "text"),
-        }
-    }
-
-    fn rect(&mut self, item: &Object<'_>) -> Rect {
-        Rect {
-            x: self.length(item, "x"),
-            y: self.length(item, "y"),
-            width: self.length(item, "width"),
-            height: self.length(item, "height"),
-        }
-    }
-
-    fn purchase(&mut self, item: &Object<'_>) -> Purchase {
-        let price = match self.field(item, "price") {
-            None | Some(Value::Null) => None,
-            Some(_) => Some(i128::from(self.whole(item, "price"))),
-        };
-        Purchase {
-            print: self.text(item, "print"),
-            cut: self.text(item, "cut"),
-            width: self.length(item, "width"),
-            length: self.length(item, "length"),
-            count: self.count(item, "count"),
-            price,
         }
     }
 

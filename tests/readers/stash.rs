@@ -233,7 +233,7 @@ fn one_print_in_two_colours_or_directions_is_a_warning() {
         [(5, "directional", "S109"), (5, "color", "S108"), (5, "value", "S108")]
     );
     let directional: Vec<bool> = stash.lots.iter().map(|lot| lot.directional).collect();
-    assert_eq!(directional, [true, true, true, false]);
+    assert_eq!(directional, [true; 4], "one row that has an up is enough");
 }
 
 #[test]
