@@ -56,6 +56,8 @@ pub enum FolderError {
         /// One of the files.
         found: String,
     },
+    /// There is a file of that name.
+    Exists(PathBuf),
     /// The system refused.
     System {
         /// What was touched.
@@ -73,6 +75,11 @@ impl fmt::Display for FolderError {
                 "{} holds \"{found}\", which is not from an earlier plan; nothing was written\n  \
                  help: name an empty folder, or add --force to write there all the same",
                 folder.display()
+            ),
+            FolderError::Exists(path) => write!(
+                out,
+                "{} is there already; nothing was written\n  help: choose another name, or add --force to replace it",
+                path.display()
             ),
             FolderError::System { path, error } => write!(out, "{}: {error}", path.display()),
         }
@@ -167,6 +174,22 @@ pub fn write(folder: &Path, files: &[(String, Vec<u8>)], force: bool) -> Result<
         whole.persist(&place).map_err(|error| system(&place, error.error))?;
     }
     Ok(())
+}
+
+/// Writes one file whole, or not at all. What is there already stays, unless `force`d.
+///
+/// # Errors
+/// When there is such a file already, or the system refuses.
+pub fn write_file(place: &Path, content: &[u8], force: bool) -> Result<(), FolderError> {
+    let folder = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let whole = compose(folder, content).map_err(|error| system(place, error))?;
+    if force {
+        return whole.persist(place).map(drop).map_err(|error| system(place, error.error));
+    }
+    whole.persist_noclobber(place).map(drop).map_err(|error| match error.error.kind() {
+        io::ErrorKind::AlreadyExists => FolderError::Exists(place.to_owned()),
+        _ => system(place, error.error),
+    })
 }
 
 fn compose(folder: &Path, content: &[u8]) -> io::Result<tempfile::NamedTempFile> {

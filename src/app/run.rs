@@ -30,6 +30,8 @@ pub struct Request {
 pub struct Answer {
     /// In a few lines.
     pub summary: Summary,
+    /// The pattern as planned: in its size, its units made in the ways chosen.
+    pub pattern: Pattern,
     /// Every file to write, by name within the output folder, copies of the inputs included.
     pub files: Vec<(String, Vec<u8>)>,
     /// Notes and warnings about the inputs.
@@ -84,7 +86,7 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
     files.extend(
         [Some(stash), Some(pattern), placements].into_iter().flatten().map(|copy| (copy.name, copy.bytes)),
     );
-    Ok(Answer { summary, files, said })
+    Ok(Answer { summary, pattern: planned.pattern, files, said })
 }
 
 /// Where the blocks lie, in the plan and in each alternative; what the quilter has placed stays there.

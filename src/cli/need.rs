@@ -4,7 +4,10 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::app::need::{Asked, Assumptions, Borders, Format, Join, Meeting, Owned, Requirement, Step, width};
+use crate::app::folder;
+use crate::app::need::{
+    Asked, Assumptions, Borders, Cutting, Format, Join, Meeting, Owned, Requirement, Step, prewash, width,
+};
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
 use crate::cli::args::UnitsName;
@@ -82,6 +85,21 @@ pub(super) struct NeedArguments {
     /// Usable width of the backing fabric, when it is another.
     #[arg(long, value_name = "LENGTH", value_parser = width)]
     backing_width: Option<Length>,
+    /// Shrinkage of fabric that is washed before cutting, in percent across and along: 5,3 or 4 for both.
+    #[arg(long, value_name = "PERCENT", value_parser = prewash)]
+    prewash: Option<(u32, u32)>,
+    /// Also write a page for the pattern's cover: what to buy and how every length is cut, drawn (HTML).
+    #[arg(long, value_name = "FILE.html")]
+    cover: Option<PathBuf>,
+    /// Which cutting the cover shows and buys for.
+    #[arg(long, value_enum, default_value_t = CutByName::Strips, requires = "cover")]
+    cut_by: CutByName,
+    /// Date for the cover, printed as you write it.
+    #[arg(long, value_name = "TEXT", requires = "cover")]
+    date: Option<String>,
+    /// Replace the cover's file if there is one.
+    #[arg(long, requires = "cover")]
+    force: bool,
     /// List the cuts of the least length in working order.
     #[arg(long)]
     cutting: bool,
@@ -109,6 +127,12 @@ enum BordersName {
     AsWritten,
     Crosswise,
     Lengthwise,
+}
+
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum CutByName {
+    Strips,
+    Least,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -155,6 +179,20 @@ pub(super) fn need(arguments: &NeedArguments) -> Ending {
     match Requirement::of(&asked) {
         Ok(answer) => {
             print::diagnostics(&answer.said);
+            if let Some(place) = &arguments.cover {
+                let which = match arguments.cut_by {
+                    CutByName::Strips => Cutting::Strips,
+                    CutByName::Least => Cutting::Least,
+                };
+                match answer.cover(which, arguments.date.as_deref()) {
+                    Ok(page) => {
+                        if let Err(error) = folder::write_file(place, &page, arguments.force) {
+                            return print::refused(&error.to_string(), Ending::BadInput);
+                        }
+                    }
+                    Err(said) => return print::own_mistake(&[said]),
+                }
+            }
             let written = answer.written(arguments.format());
             match arguments.format {
                 FormatName::Text => print::text(&String::from_utf8_lossy(&written)),
@@ -194,7 +232,7 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
     spare.squaring = arguments.squaring;
     spare.percent = arguments.spare;
     spare.strip_over = arguments.spare_strip;
-    Assumptions {
+    let how = Assumptions {
         width: arguments.width,
         step: match (arguments.step, units) {
             (Some(StepName::EighthYard), _) | (None, Units::Inches) => Step::EighthYard,
@@ -220,5 +258,9 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
         cutting: arguments.cutting,
         work: usual.work / 100 * u64::from(arguments.effort),
         ..usual
+    };
+    match arguments.prewash {
+        Some((across, along)) => how.washed(across, along),
+        None => how,
     }
 }

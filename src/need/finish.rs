@@ -90,7 +90,8 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
     let loss = backing::USUAL_SEAM_LOSS;
     let ways = backing::ways(backing, backing_width, loss).ok_or(NeedError::NoBacking)?;
     let panels = backing::fewest(backing, backing_width, loss).ok_or(NeedError::NoBacking)?;
-    let nothing = super::Spare { squaring: Length::ZERO, percent: 0, strip_over: None };
+    let shrinkage = how.spare.shrinkage;
+    let nothing = super::Spare { squaring: Length::ZERO, percent: 0, strip_over: None, shrinkage };
     let batting = batting::size(top, rules.overage);
     Ok(Some(Finish {
         top,

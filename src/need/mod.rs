@@ -17,6 +17,7 @@ pub mod batting;
 pub mod binding;
 pub mod border;
 mod cuts;
+mod drawn;
 mod error;
 mod finish;
 mod joined;
@@ -27,6 +28,7 @@ mod worked;
 
 pub use amount::{Amount, Step};
 pub use cuts::{FromCut, Sheets, sheets};
+pub use drawn::Cutting;
 pub use error::NeedError;
 pub use finish::{BindingNeed, Finish};
 pub use joins::{Join, strips_joined};
@@ -44,6 +46,8 @@ pub struct Assumptions {
     pub step: Step,
     /// What is added for squaring up and spare.
     pub spare: Spare,
+    /// What washing takes first; `None` when the fabric is cut unwashed. [`Assumptions::washed`] sets it.
+    pub prewash: Option<Prewash>,
     /// How borders are cut.
     pub borders: Borders,
     /// Whether borders across the fabric may be joined.
@@ -62,6 +66,39 @@ pub struct Assumptions {
     pub cutting: bool,
     /// Steps of search for each fabric and width.
     pub work: u64,
+}
+
+/// Washing before cutting: what the fabric loses, in percent of each side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Prewash {
+    /// Of its width.
+    pub across: u32,
+    /// Of its length.
+    pub along: u32,
+    /// Usable width before washing.
+    pub width: Length,
+}
+
+impl Assumptions {
+    /// The same for fabric that is washed before it is cut: every width is what is left of it, down to a mark of the
+    /// ruler, and every length is bought so much longer that enough is left.
+    #[must_use]
+    pub fn washed(self, across: u32, along: u32) -> Assumptions {
+        let mark = self.units.mark();
+        let left = |width: Length| {
+            let rest = width.ticks() * i64::from(100_u32.saturating_sub(across)) / 100;
+            crate::length::round::down(Length::from_ticks(rest), mark)
+        };
+        let mut how = Assumptions {
+            width: left(self.width),
+            other_widths: self.other_widths.iter().map(|&width| left(width)).collect(),
+            prewash: Some(Prewash { across, along, width: self.width }),
+            ..self
+        };
+        how.finish.backing_width = how.finish.backing_width.map(left);
+        how.spare.shrinkage = along;
+        how
+    }
 }
 
 /// How borders are cut.
@@ -98,6 +135,7 @@ impl Default for Assumptions {
             other_widths: vec![USUAL_WIDTH, Length::from_inches(42)],
             step: Step::EighthYard,
             spare: Spare::default(),
+            prewash: None,
             borders: Borders::AsWritten,
             joins: true,
             corners: None,
@@ -131,6 +169,8 @@ pub struct RoleNeed {
     pub title: String,
     /// The amounts at the width assumed.
     pub at: AtWidth,
+    /// The amounts at the same width if every piece might be turned, where some may not.
+    pub free: Option<AtWidth>,
     /// The amounts at the other widths asked for; `None` where a piece does not go into the width.
     pub others: Vec<(Length, Option<AtWidth>)>,
     /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
@@ -189,6 +229,7 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
                 name: named.name.clone(),
                 title: named.title.clone(),
                 others: Vec::new(),
+                free: free(&at, how),
                 holds: holds(&at, pattern, role, how),
                 cuts: cuts::from_cuts(&main, role, how),
                 at,
@@ -282,6 +323,21 @@ pub fn at_width(width: Length, wanted: Vec<Wanted>, how: &Assumptions) -> Result
         strips,
         layout,
     })
+}
+
+/// The amounts if the pieces that keep their up might be turned; `None` when none does, or turning is no matter.
+fn free(at: &AtWidth, how: &Assumptions) -> Option<AtWidth> {
+    let bound_up = |one: &Wanted| !one.turn && one.width != one.height;
+    if !at.wanted.iter().any(bound_up) {
+        return None;
+    }
+    let wanted = at.wanted.iter().map(|one| Wanted { turn: true, ..one.clone() });
+    at_width(how.width, wanted.collect(), how).ok()
+}
+
+/// `pattern` with its joined strips worked out for the width assumed, as [`need`] counts it.
+pub fn for_width(pattern: &Pattern, how: &Assumptions) -> Pattern {
+    joined::at_width(pattern, how.width, how).unwrap_or_else(|_| pattern.clone())
 }
 
 /// The least widths for the amount by strips and for the next smaller one.

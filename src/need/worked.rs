@@ -14,11 +14,13 @@ pub struct Spare {
     pub percent: u32,
     /// One whole strip more when the deepest is deeper than this: a house rule of designers for cuts over 8 in.
     pub strip_over: Option<Length>,
+    /// Percent of its length that the fabric loses when it is washed before cutting; below 100.
+    pub shrinkage: u32,
 }
 
 impl Default for Spare {
     fn default() -> Spare {
-        Spare { squaring: Length::from_inches(1), percent: 0, strip_over: None }
+        Spare { squaring: Length::from_inches(1), percent: 0, strip_over: None, shrinkage: 0 }
     }
 }
 
@@ -33,6 +35,8 @@ pub struct Worked {
     pub strip: Length,
     /// Squaring up.
     pub squaring: Length,
+    /// What washing takes, so that the rest is left.
+    pub shrinkage: Length,
     /// What must be bought at least.
     pub total: Length,
     /// Rounded up to the shop's step.
@@ -52,8 +56,18 @@ impl Spare {
         let ticks = exact.ticks() * i64::from(self.percent);
         let percent = Length::from_ticks(ticks.div_euclid(100) + i64::from(ticks % 100 > 0));
         let strip = if self.strip_over.is_some_and(|limit| deepest > limit) { deepest } else { Length::ZERO };
-        let total = exact + percent + strip + self.squaring;
-        Worked { exact, percent, strip, squaring: self.squaring, total, amount: step.up(total) }
+        let washed = exact + percent + strip + self.squaring;
+        let left = 100 - i64::from(self.shrinkage.min(99));
+        let total = Length::from_ticks((washed.ticks() * 100 + left - 1) / left);
+        Worked {
+            exact,
+            percent,
+            strip,
+            squaring: self.squaring,
+            shrinkage: total - washed,
+            total,
+            amount: step.up(total),
+        }
     }
 
     /// `exact` with everything added, not rounded.

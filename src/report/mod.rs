@@ -12,6 +12,7 @@ use crate::pattern::demand::Demand;
 use crate::planning::{Outcome, Rules};
 use crate::stash::Stash;
 
+pub mod cover;
 mod csv;
 pub mod escape;
 mod fingerprint;

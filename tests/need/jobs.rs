@@ -68,7 +68,7 @@ fn a_yard_with_an_inch_for_truing_fails_at_40_and_holds_from_40_half() {
 
 #[test]
 fn every_addition_is_kept_apart_until_the_shops_step() {
-    let spare = Spare { squaring: inches(2), percent: 6, strip_over: Some(inches(16)) };
+    let spare = Spare { squaring: inches(2), percent: 6, strip_over: Some(inches(16)), ..Spare::default() };
     let worked = spare.work_out(inches(25), inches(17), Step::EighthYard);
     assert_eq!(worked.percent, Length::from_ticks(8128 * 3 / 4), "12 1/2 in x 1.06 is 13 1/4 in");
     assert_eq!((worked.strip, worked.squaring), (inches(17), inches(2)));

@@ -4,6 +4,7 @@ mod answers;
 mod borders;
 mod cases;
 mod command;
+mod cover;
 mod jobs;
 mod owned;
 mod published;

@@ -28,7 +28,7 @@ impl Inputs<'_> {
 }
 
 fn none() -> Spare {
-    Spare { squaring: Length::ZERO, percent: 0, strip_over: None }
+    Spare { squaring: Length::ZERO, ..Spare::default() }
 }
 
 fn show(length: Length) -> String {

@@ -41,7 +41,9 @@ pub(super) fn json(answer: &Requirement) -> Vec<u8> {
             "binding_extra": how.finish.extra.ticks(),
             "binding_bias": how.finish.bias,
             "overage": how.finish.overage.ticks(),
-            "prewashed": false,
+            "prewashed": how.prewash.map(|wash| {
+                json!({"across_percent": wash.across, "along_percent": wash.along, "width_before": wash.width.ticks()})
+            }),
         },
         "fabrics": need.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
         "finish": need.finish.as_ref().map(finish),
@@ -118,6 +120,7 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
         "title": role.title,
         "width": how.width.ticks(),
         "at": amounts(&role.at),
+        "if_turned": role.free.as_ref().map(amounts),
         "other_widths": others,
         "works_from": holds,
         "from": role.cuts.iter().map(from_cut).collect::<Vec<_>>(),
@@ -186,6 +189,7 @@ fn worked(worked: &Worked) -> Value {
         "exact": worked.exact.ticks(),
         "spare": (worked.percent + worked.strip).ticks(),
         "squaring": worked.squaring.ticks(),
+        "shrinkage": worked.shrinkage.ticks(),
         "total": worked.total.ticks(),
         "amount": worked.amount.length.ticks(),
         "text": worked.amount.show(),

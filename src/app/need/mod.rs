@@ -1,5 +1,6 @@
 //! What a pattern needs bought: read, worked out, written as text, CSV or JSON.
 
+mod cover;
 mod csv;
 mod json;
 mod more;
@@ -17,10 +18,11 @@ use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit};
 use crate::need::{Need, need};
 use crate::pattern::{self, Pattern};
+use crate::report::fingerprint;
 
 pub use owned::Owned;
 
-pub use crate::need::{Assumptions, Borders, Join, Meeting, Step};
+pub use crate::need::{Assumptions, Borders, Cutting, Join, Meeting, Step};
 
 /// How the requirement is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,6 +58,7 @@ pub struct Requirement {
     need: Need,
     sizes: Vec<SizeNeed>,
     shopping: Option<Shopping>,
+    revision: String,
 }
 
 impl Requirement {
@@ -83,11 +86,20 @@ impl Requirement {
         said.extend(more);
         let mut shopping = None;
         if let Some(owned) = &asked.owned {
-            let (found, heard) = owned::shopping(asked, owned, &pattern)?;
+            let (found, heard) = owned::shopping(asked, owned)?;
             said.extend(heard.into_iter().filter(|one| one.place.file == owned.stash.name));
             shopping = Some(found);
         }
-        Ok(Requirement { said, pattern, how: how.clone(), need, sizes, shopping })
+        let revision = fingerprint(&[(file, &asked.pattern.bytes)]);
+        Ok(Requirement { said, pattern, how: how.clone(), need, sizes, shopping, revision })
+    }
+
+    /// A page for the pattern's cover: what to buy, and every length of it cut in working order, drawn.
+    ///
+    /// # Errors
+    /// When the drawings do not hold the pieces of the pattern: a mistake of the program.
+    pub fn cover(&self, which: Cutting, date: Option<&str>) -> Result<Vec<u8>, String> {
+        cover::cover(self, which, date).map(String::into_bytes).map_err(|error| error.to_string())
     }
 
     /// The answer written out.
@@ -117,4 +129,24 @@ pub fn width(text: &str) -> Result<Length, String> {
         return Err("expected the usable width of a fabric, from 1 to 120 in".to_owned());
     }
     Ok(read)
+}
+
+/// Shrinks more than any fabric for quilts.
+const MOST_SHRINKAGE: u32 = 25;
+
+/// Reads shrinkage such as `5,3` or `4`: percent of the width, then of the length, or one number for both.
+///
+/// # Errors
+/// What was expected.
+pub fn prewash(text: &str) -> Result<(u32, u32), String> {
+    let (across, along) = text.split_once(',').unwrap_or((text, text));
+    let percent = |text: &str| text.trim().trim_end_matches('%').trim().parse().ok();
+    match (percent(across), percent(along)) {
+        (Some(across), Some(along)) if across <= MOST_SHRINKAGE && along <= MOST_SHRINKAGE => {
+            Ok((across, along))
+        }
+        _ => {
+            Err(format!("expected whole percent from 0 to {MOST_SHRINKAGE}, such as 5,3: across, then along"))
+        }
+    }
 }

@@ -69,13 +69,9 @@ impl Served {
 ///
 /// # Errors
 /// When the stash cannot be read, when the plan does not pass the check, or when what is left has no answer.
-pub(super) fn shopping(
-    asked: &Asked<'_>,
-    owned: &Owned<'_>,
-    pattern: &Pattern,
-) -> Result<(Shopping, Vec<Diagnostic>), Failure> {
+pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping, Vec<Diagnostic>), Failure> {
     let how = asked.how;
-    let rules = Rules { alternatives: false, effort: owned.effort, ..Rules::default() };
+    let rules = Rules { alternatives: false, conflicts: false, effort: owned.effort, ..Rules::default() };
     let options = Options {
         allowance: owned.allowance,
         rules,
@@ -87,6 +83,7 @@ pub(super) fn shopping(
         Request { pattern: asked.pattern.clone(), stash: owned.stash.clone(), placements: None, options };
     let planned = run::plan(&request, &mut |_| {})?;
     let record = record(&planned.files).ok_or_else(|| Failure::Internal(vec!["no record".to_owned()]))?;
+    let pattern = &planned.pattern;
     let demand = Demand::expand(pattern, &Loosened::default());
     let prints: Vec<Option<String>> = placed(&record, pattern, &demand);
     let short = |set: &Set| set.pieces.iter().any(|&piece| prints[demand.piece(piece).set.0].is_none());

@@ -64,7 +64,16 @@ pub(super) fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
         (true, Some(Join::Straight)) => parts.push("border strips joined straight".to_owned()),
         (true, Some(Join::Diagonal)) => parts.push("border strips joined diagonally".to_owned()),
     }
-    parts.push("fabric not washed before cutting".to_owned());
+    parts.push(match how.prewash {
+        None => "fabric not washed before cutting".to_owned(),
+        Some(wash) => format!(
+            "fabric washed before cutting, which takes {} % of its width ({} becomes {}) and {} % of its length",
+            wash.across,
+            show(wash.width),
+            show(how.width),
+            wash.along
+        ),
+    });
     format!("Assumed: {}.\n", parts.join("; "))
 }
 
@@ -115,6 +124,7 @@ pub(super) fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
     }
     out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
     out += &least(at, how);
+    out += &upright(role, how);
     out += &from_cuts(role, how);
     for (amount, from) in &role.holds {
         let said = match from {
@@ -151,6 +161,24 @@ pub(super) fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
         out += &working_order(at, how);
     }
     out
+}
+
+/// What it costs that pieces of a print with an up are not turned.
+fn upright(role: &RoleNeed, how: &Assumptions) -> String {
+    let Some(free) = &role.free else { return String::new() };
+    let show = |length: Length| length.show(how.units);
+    let costs = |kept: &Worked, free: &Worked| match kept.exact - free.exact {
+        more if more > Length::ZERO => format!("keeping its up takes {} more", show(more)),
+        Length::ZERO => "keeping its up takes no more".to_owned(),
+        less => format!("turning would take {} more", show(Length::ZERO - less)),
+    };
+    format!(
+        "  a print with an up: width and length of its pieces are kept; if they might be turned, {} by strips ({}) and {} at least ({})\n",
+        free.by_strips.amount.show(),
+        costs(&role.at.by_strips, &free.by_strips),
+        free.by_least.amount.show(),
+        costs(&role.at.by_least, &free.by_least),
+    )
 }
 
 /// Strips of one depth: how many, what they take, and what each kind of them gives.
@@ -244,18 +272,40 @@ fn working_order(at: &AtWidth, how: &Assumptions) -> String {
 pub(super) fn steps(worked: &Worked, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
     let mut out = show(worked.exact);
-    for (length, what) in
-        [(worked.percent, "spare"), (worked.strip, "a strip spare"), (worked.squaring, "squaring up")]
-    {
-        if length > Length::ZERO {
-            out += &format!(" + {} {what}", mark(length, how));
-        }
+    for added in added(worked, how) {
+        out += &format!(" + {added}");
     }
     if worked.total != worked.exact {
         out += &format!(" = {}", mark(worked.total, how));
     }
     let amount = format!("{} ({})", worked.amount.show(), show(worked.amount.length));
     out + &format!(", up to {amount}, {} over", mark_down(worked.over(), how))
+}
+
+/// What is added to the exact length, one by one: `1 in squaring up`.
+pub(super) fn added(worked: &Worked, how: &Assumptions) -> Vec<String> {
+    let parts = [
+        (worked.percent, "spare"),
+        (worked.strip, "a strip spare"),
+        (worked.squaring, "squaring up"),
+        (worked.shrinkage, "for shrinkage"),
+    ];
+    let there = parts.into_iter().filter(|(length, _)| *length > Length::ZERO);
+    there.map(|(length, what)| format!("{} {what}", mark(length, how))).collect()
+}
+
+/// Whether the fabric is washed first, and what that takes.
+pub(super) fn washing(how: &Assumptions) -> String {
+    match how.prewash {
+        None => "The fabric is not washed before cutting.".to_owned(),
+        Some(wash) => format!(
+            "The fabric is washed before cutting and loses {} % of its width and {} % of its length: {} are reckoned as {}.",
+            wash.across,
+            wash.along,
+            wash.width.show(how.units),
+            how.width.show(how.units)
+        ),
+    }
 }
 
 /// A length that may lie between marks, told by the mark above it.

@@ -12,7 +12,7 @@ pub(super) fn back(out: &mut Markup, plan: &PlanView) {
     held(out, plan);
 }
 
-fn totals(out: &mut Markup, plan: &PlanView) {
+pub(super) fn totals(out: &mut Markup, plan: &PlanView) {
     out.leaf("h3", &[], "Every piece: needed = cut + short");
     let headings = ["Block", "Label", "Fabric", "Size as cut", "Needed", "Cut", "Short"];
     table(out, "totals", &headings, |out| {

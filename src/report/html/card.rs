@@ -45,12 +45,15 @@ pub(super) fn key(out: &mut Markup, plan: &PlanView) {
     }
 }
 
-/// All cards.
-pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str) {
+/// All cards; `about` is what there is to say about them, or nothing.
+pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str, about: &str) {
     if plan.cards.is_empty() {
         return;
     }
     out.leaf("h2", &[("id", &format!("{}cutting", plan.prefix))], "Cutting, fabric by fabric");
+    if !about.is_empty() {
+        out.leaf("p", &[], about);
+    }
     if !plan.bought.is_empty() {
         out.leaf("p", &[], &format!("To buy first: {}.", plan.bought.join("; ")));
     }

@@ -52,7 +52,7 @@ fn reasons(out: &mut Markup, view: &View) {
 }
 
 /// The usual cautions, on every sheet.
-fn cautions(out: &mut Markup) {
+pub(super) fn cautions(out: &mut Markup) {
     out.element("div", &[("class", "cautions")], |out| {
         out.leaf("h3", &[], "Before you cut");
         out.element("ul", &[], |out| {

@@ -6,41 +6,48 @@ use crate::report::view::{Front, PlanView, View};
 
 mod back;
 mod card;
+pub(super) mod cover;
 mod front;
 mod sewing;
 
 /// The sheet.
 pub(super) fn sheet(view: &View) -> String {
+    let foot = format!("{}, {}", view.front.title, view.front.revision);
+    document(&format!("{}: cutting sheet", view.front.title), &foot, |out| {
+        front::front(out, view);
+        if view.front.fits {
+            plan(out, &view.plan, &view.front);
+        } else {
+            for alternative in &view.alternatives {
+                front::alternative(out, alternative, &view.front);
+            }
+            front::so_far(out, view);
+        }
+    })
+}
+
+/// A whole file: its title, what stands at the foot of every printed page, and what `body` writes.
+fn document(title: &str, foot: &str, body: impl FnOnce(&mut Markup)) -> String {
     let mut out = Markup::new();
     out.trusted("<!DOCTYPE html>\n");
     out.element("html", &[("lang", "en")], |out| {
         out.element("head", &[], |out| {
             out.empty("meta", &[("charset", "utf-8")]);
             out.empty("meta", &[("name", "viewport"), ("content", "width=device-width, initial-scale=1")]);
-            out.leaf("title", &[], &format!("{}: cutting sheet", view.front.title));
+            out.leaf("title", &[], title);
             out.element("style", &[], |out| {
                 out.trusted(include_str!("style.css"));
-                out.trusted(&page_foot(view));
+                out.trusted(&page_foot(foot));
             });
         });
-        out.element("body", &[], |out| {
-            front::front(out, view);
-            if view.front.fits {
-                plan(out, &view.plan, &view.front);
-            } else {
-                for alternative in &view.alternatives {
-                    front::alternative(out, alternative, &view.front);
-                }
-                front::so_far(out, view);
-            }
-        });
+        out.element("body", &[], body);
     });
     out.finish()
 }
 
-/// Title, revision and page number at the foot of every printed page, where the browser can.
-fn page_foot(view: &View) -> String {
-    let words = escape::css_string(&format!("{}, {}", view.front.title, view.front.revision));
+/// `words` and the page number at the foot of every printed page, where the browser can.
+fn page_foot(words: &str) -> String {
+    let words = escape::css_string(words);
     format!(
         "@page {{ @bottom-left {{ content: \"{words}\"; font: 8pt sans-serif; }} \
          @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 8pt sans-serif; }} }}\n"
@@ -50,7 +57,7 @@ fn page_foot(view: &View) -> String {
 /// All sections of one plan.
 fn plan(out: &mut Markup, plan: &PlanView, front: &Front) {
     card::key(out, plan);
-    card::cards(out, plan, &front.revision);
+    card::cards(out, plan, &front.revision, "");
     sewing::blocks(out, plan);
     back::back(out, plan);
     sewing::labels(out, plan, &front.title);

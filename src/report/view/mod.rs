@@ -96,7 +96,11 @@ impl View {
 }
 
 impl PlanView {
-    fn of(here: &Situation<'_>, prefix: String) -> Result<PlanView, ReportError> {
+    /// The plan of a situation, its anchors beginning with `prefix`.
+    ///
+    /// # Errors
+    /// When its totals do not close.
+    pub(crate) fn of(here: &Situation<'_>, prefix: String) -> Result<PlanView, ReportError> {
         let totals = here.totals()?;
         let groups = card::groups(here);
         let draughts = patchwork::Draughts::of(here);
