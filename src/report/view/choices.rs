@@ -53,10 +53,12 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
     text
 }
 
+const WITH_THESE_WAYS: &str = " with these ways of making the units";
+
 /// Said of a bound that holds for the ways taken only.
 pub(crate) fn for_these_ways(outcome: &Outcome) -> &'static str {
     match outcome.methods {
-        Some(methods) if !methods.settled => " with these ways of making the units",
+        Some(methods) if !methods.settled => WITH_THESE_WAYS,
         _ => "",
     }
 }
@@ -72,7 +74,8 @@ pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
         area(kept.opened, units, Direction::Up),
         area(upright.freed.opened, units, Direction::Up),
         cost(upright, here.outcome, units),
-        for_these_ways(here.outcome)
+        // The question was put once more for these ways only, whatever is known of others.
+        if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" }
     ))
 }
 
