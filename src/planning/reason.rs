@@ -1,5 +1,7 @@
 //! Why it does not fit, or what the proof of "fits" rests on: numbers a person can check.
 
+use std::collections::BTreeSet;
+
 use itertools::Itertools;
 
 use crate::cutting::Proof;
@@ -11,6 +13,7 @@ use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
 use crate::planning::plan::{Plan, Reason};
 use crate::planning::search::{Found, Refusal};
+use crate::stash::PrintId;
 
 /// Why nothing complete was found, the reason that matters most first.
 pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found) -> Vec<Reason> {
@@ -166,13 +169,16 @@ impl Words<'_> {
             .sum();
         let giving: Vec<(u32, &Class)> =
             each.iter().copied().zip(&self.instance.classes).filter(|&(n, _)| n > 0).collect();
-        let others: u32 = self.instance.classes.iter().map(Class::many).sum::<u32>()
-            - giving.iter().map(|(_, class)| class.many()).sum::<u32>();
+        let able_prints = prints(giving.iter().map(|&(_, class)| class));
+        let others = prints(self.instance.classes.iter()).difference(&able_prints).count();
         let mut clauses: Vec<String> = giving
             .iter()
-            .map(|(n, class)| {
+            .map(|&(n, class)| {
+                // Where nothing ties pieces together, every sheet of a print stands for itself.
+                let each = prints([class]).len() == class.holders.len();
+                let what = if each { "print" } else { "sheet" };
                 format!(
-                    "{} print{} ({}) can give {n} each",
+                    "{} {what}{} ({}) can give {n} each",
                     class.many(),
                     plural(class.many()),
                     self.print(class)
@@ -180,6 +186,7 @@ impl Words<'_> {
             })
             .collect();
         if others > 0 {
+            let others = u32::try_from(others).unwrap_or(u32::MAX);
             let more = if giving.is_empty() { "" } else { "the other " };
             clauses.push(format!("{more}{others} print{} none", plural(others)));
         }
@@ -237,6 +244,11 @@ impl Words<'_> {
             ),
         }
     }
+}
+
+/// The prints that classes stand for.
+fn prints<'a>(classes: impl IntoIterator<Item = &'a Class>) -> BTreeSet<PrintId> {
+    classes.into_iter().flat_map(|class| class.holders.iter().map(|holder| holder.print)).collect()
 }
 
 fn plural(count: u32) -> &'static str {

@@ -102,3 +102,18 @@ fn freedom_of_one_role_does_not_turn_pieces_of_another() {
     let answer = planned(text, mixed, 100);
     assert_eq!(answer.summary.verdict, Verdict::Fits);
 }
+
+#[test]
+fn a_print_to_be_bought_is_told_what_it_must_be() {
+    let a = "only = { color = [\"blue\", \"purple\"] }\nnever = { value = [\"light\"] }";
+    let answer = planned(&pattern(a, ""), STASH, 100);
+    assert_eq!(answer.summary.verdict, Verdict::Impossible);
+    let changes: Vec<&String> = answer.summary.alternatives.iter().flat_map(|way| &way.changes).collect();
+    let buys: Vec<&&String> = changes.iter().filter(|change| change.starts_with("buy ")).collect();
+    assert!(!buys.is_empty(), "{changes:?}");
+    assert!(buys.iter().all(|buy| buy.contains("; it must be blue or purple and not light)")), "{buys:?}");
+    // A print that is held already is what it is, and one without rules may be anything.
+    let free = planned(&pattern("only = { print = [\"mist\"] }", ""), STASH, 100);
+    let changes: Vec<&String> = free.summary.alternatives.iter().flat_map(|way| &way.changes).collect();
+    assert!(changes.iter().all(|change| !change.contains("must be")), "{changes:?}");
+}

@@ -7,7 +7,7 @@ use crate::pattern::{BlockId, RoleId};
 use crate::planning::{Alternative, Change};
 use crate::report::Job;
 use crate::report::json::SetName;
-use crate::report::view::words;
+use crate::report::view::{bought, words};
 use crate::stash::PrintId;
 
 /// What an alternative changes, one sentence a change.
@@ -50,8 +50,10 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
                 Some(price) => format!(", {} each", words::money(*price)),
                 None => String::new(),
             };
+            let must_be = bought::must_be(alternative, *print)
+                .map_or(String::new(), |what| format!("; it must be {what}"));
             format!(
-                "buy {} of {} ({}{price})",
+                "buy {} of {} ({}{price}{must_be})",
                 words::cuts(*count, *cut),
                 stash.print(*print).name,
                 words::fabric_size(*width, *length, units)

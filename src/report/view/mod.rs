@@ -4,13 +4,14 @@
 //! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
 //! as they will look, with the [`letters`] of the prints), [`fabrics`] (key,
 //! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`changes`]
-//! (alternatives). [`words`] holds the phrases they share.
+//! (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
 use crate::report::{Job, ReportError};
 
 pub(crate) mod back;
 pub(crate) mod blocks;
+pub(crate) mod bought;
 pub(crate) mod card;
 pub(crate) mod changes;
 pub(crate) mod choices;
