@@ -272,3 +272,15 @@ fn a_plan_is_of_the_size_named_and_its_record_is_recomputed_in_that_size() {
     let Err(Failure::Inputs(said)) = plan(&request(Some("bed")), &mut |_| {}) else { panic!("no such size") };
     assert!(said.iter().any(|one| one.code == "T121"), "{said:?}");
 }
+
+#[test]
+fn a_file_cannot_ask_for_more_sizes_or_places_than_there_can_be() {
+    let one = |name: usize| format!("[[size]]\nname = \"s{name}\"\nrows = [\"l l\"]\n");
+    let said = refused(&format!("{FABRICS}{MAIN}{}", (0..30).map(one).collect::<String>()));
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].contains("T107") && said[0].contains("there are 30 sizes; at most 24"), "{said:?}");
+    let block =
+        "[[block]]\nname = \"L\"\nfinished = \"6 in\"\nrows = [\"A\"]\n[layout]\nacross = 2\ndown = 2\n";
+    let said = refused(&format!("{FABRICS}{block}[[size]]\nname = \"a\"\nacross = 99999\ndown = 99999\n"));
+    assert!(said[0].contains("T118") && said[0].contains("50000 places at most"), "{said:?}");
+}

@@ -32,7 +32,7 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
     /// Fabric you have (CSV): only what it leaves is to be bought.
-    #[arg(long, value_name = "STASH.csv", conflicts_with_all = ["borders", "no_joins"])]
+    #[arg(long, value_name = "STASH.csv", conflicts_with_all = ["borders", "no_joins", "cover"])]
     stash: Option<PathBuf>,
     /// Taken off each side of owned fabric that is squared up, where its row does not say.
     #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0", requires = "stash")]

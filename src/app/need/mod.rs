@@ -1,6 +1,7 @@
 //! What a pattern needs bought: read, worked out, written as text, CSV or JSON.
 
 mod cover;
+mod cover_words;
 mod csv;
 mod json;
 mod more;

@@ -16,7 +16,7 @@ pub(super) fn text(answer: &Requirement) -> String {
     out += "\n";
     out += &table(need, how);
     if !sizes.is_empty() {
-        out += &format!("\nEvery size, by strips (and at least, where that is less):\n");
+        out += "\nEvery size, by strips (and at least, where that is less):\n";
         out += &columns(&sizes::rows(pattern, sizes, how));
     }
     for role in &need.roles {

@@ -13,6 +13,9 @@ use crate::pattern::layout::{BlockCell, Layout};
 const KEYS: &[&str] =
     &["set", "rows", "across", "down", "between", "setting", "oversize", "sashing", "border", "finished"];
 
+/// A quilt of more blocks has more pieces than can be planned.
+const MOST_PLACES: u32 = 50_000;
+
 /// Reads the layout, if there is one, and settles how many of each block are made.
 pub(super) fn read(top: &Keys, blocks: &mut [Read], roles: &Roles, source: &mut Source) -> Option<Layout> {
     let keys = top.get("layout", source)?.table(source)?;
@@ -138,8 +141,9 @@ fn filled(keys: &Keys, blocks: &[Read], copies: &mut [u32], source: &mut Source)
     let Some(down) = keys.need("down", help, source).and_then(|item| item.count(source)) else {
         return Vec::new();
     };
-    if blocks.len() != 1 || across > 1000 || down > 1000 {
-        let message = "across and down fill a quilt of one block, at most 1000 either way".to_string();
+    let places = across.checked_mul(down).filter(|&places| places <= MOST_PLACES);
+    if blocks.len() != 1 || places.is_none() {
+        let message = format!("across and down fill a quilt of one block, {MOST_PLACES} places at most");
         let field = keys.get("across", source).map(|item| item.field).unwrap_or_default();
         source.error(code::LAYOUT, keys.line, &field, message, help);
         return Vec::new();

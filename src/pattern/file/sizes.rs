@@ -22,6 +22,8 @@ pub(super) struct Draft {
 }
 
 const KEYS: &[&str] = &["name", "make", "piece"];
+/// More sizes than any pattern comes in; each is counted out for itself.
+const MOST_SIZES: usize = 24;
 /// Keys of a `[[size.piece]]` that changes a piece of the main size.
 const CHANGE_KEYS: &[&str] = &["label", "size", "count", "total"];
 
@@ -35,7 +37,12 @@ pub(super) fn read(
     source: &mut Source,
 ) -> Vec<Draft> {
     let mut drafts: Vec<Draft> = Vec::new();
-    for keys in top.tables("size", source) {
+    let tables = top.tables("size", source);
+    if let Some(beyond) = tables.get(MOST_SIZES) {
+        let message = format!("there are {} sizes; at most {MOST_SIZES} are read", tables.len());
+        source.error(code::OUT_OF_RANGE, beyond.line, "size", message, "give the others a file of their own");
+    }
+    for keys in tables.into_iter().take(MOST_SIZES) {
         let known: Vec<&str> = KEYS.iter().chain(layout::SIZE_KEYS).copied().collect();
         keys.only(&known, source);
         let help = "name the size, such as name = \"baby\"";

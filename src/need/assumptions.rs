@@ -1,0 +1,118 @@
+//! What a requirement is worked out under.
+
+use crate::length::{Length, Units, round};
+use crate::need::{Join, Spare, Step, finish};
+
+/// What a requirement is worked out under; printed with it.
+#[derive(Clone, Debug)]
+pub struct Assumptions {
+    /// Usable width of the fabric.
+    pub width: Length,
+    /// Widths whose amounts are shown as well.
+    pub other_widths: Vec<Length>,
+    /// The shop's step.
+    pub step: Step,
+    /// What is added for squaring up and spare.
+    pub spare: Spare,
+    /// What washing takes first; `None` when the fabric is cut unwashed. [`Assumptions::washed`] sets it.
+    pub prewash: Option<Prewash>,
+    /// How borders are cut.
+    pub borders: Borders,
+    /// Whether borders across the fabric may be joined.
+    pub joins: bool,
+    /// How borders meet in the corners; `None` as the pattern says.
+    pub corners: Option<Meeting>,
+    /// How border strips are joined; `None` as the pattern says.
+    pub border_join: Option<Join>,
+    /// Roles whose print has an up, beside those that the pattern says keep theirs.
+    pub directional: Vec<String>,
+    /// Binding, backing and batting.
+    pub finish: finish::Rules,
+    /// In which units lengths are shown; marks of this ruler are tried for the least width.
+    pub units: Units,
+    /// Whether the cuts of the least length are listed.
+    pub cutting: bool,
+    /// Steps of search for each fabric and width.
+    pub work: u64,
+}
+
+/// Washing before cutting: what the fabric loses, in percent of each side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Prewash {
+    /// Of its width.
+    pub across: u32,
+    /// Of its length.
+    pub along: u32,
+    /// Usable width before washing.
+    pub width: Length,
+}
+
+impl Assumptions {
+    /// The same for fabric that is washed before it is cut: every width is what is left of it, down to a mark of the
+    /// ruler, and every length is bought so much longer that enough is left.
+    #[must_use]
+    pub fn washed(self, across: u32, along: u32) -> Assumptions {
+        let mark = self.units.mark();
+        let left = |width: Length| {
+            let rest = width.ticks() * i64::from(100_u32.saturating_sub(across)) / 100;
+            round::down(Length::from_ticks(rest), mark)
+        };
+        let mut how = Assumptions {
+            width: left(self.width),
+            other_widths: self.other_widths.iter().map(|&width| left(width)).collect(),
+            prewash: Some(Prewash { across, along, width: self.width }),
+            ..self
+        };
+        how.finish.backing_width = how.finish.backing_width.map(left);
+        how.spare.shrinkage = along;
+        how
+    }
+}
+
+/// How borders are cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Borders {
+    /// As the pattern says; joined strips are taken across the width at hand.
+    AsWritten,
+    /// Across the fabric, joined where they are longer than it is wide.
+    Crosswise,
+    /// Along the fabric, each in one piece.
+    Lengthwise,
+}
+
+/// How borders meet in the corners where there are no squares.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Meeting {
+    /// Sides first, then top and bottom over them.
+    Butted,
+    /// Along the diagonal.
+    Mitred,
+}
+
+/// Usable width taken when none is given: Marsha McCloskey, "How to figure yardage for a quilt", Feathered Star
+/// Productions blog, <https://featheredstar.wordpress.com/category/faqs/>; magazines print 42 in.
+pub const USUAL_WIDTH: Length = Length::from_inches(40);
+
+/// Steps of search for each fabric and width unless said otherwise: a second or so on an ordinary machine.
+const USUAL_WORK: u64 = 60_000_000;
+
+impl Default for Assumptions {
+    fn default() -> Assumptions {
+        Assumptions {
+            width: USUAL_WIDTH,
+            other_widths: vec![USUAL_WIDTH, Length::from_inches(42)],
+            step: Step::EighthYard,
+            spare: Spare::default(),
+            prewash: None,
+            borders: Borders::AsWritten,
+            joins: true,
+            corners: None,
+            border_join: None,
+            directional: Vec::new(),
+            finish: finish::Rules::default(),
+            units: Units::Inches,
+            cutting: false,
+            work: USUAL_WORK,
+        }
+    }
+}
