@@ -115,6 +115,18 @@ fn impossible_is_said_only_when_it_is_proved_for_every_method() {
     let codes: Vec<&str> =
         record["reasons"].as_array().expect("a list").iter().filter_map(|r| r["code"].as_str()).collect();
     assert_eq!(codes.last(), Some(&"every method"), "{codes:?}");
+    // What would make it fit is planned with these ways only, and claims no more.
+    let alternatives = record["alternatives"].as_array().expect("a list");
+    assert!(!alternatives.is_empty());
+    for alternative in alternatives {
+        let plan = &alternative["plan"];
+        assert_eq!(plan["methods"]["settled"], false);
+        let text = plan["methods"]["text"].as_str().expect("a text");
+        assert!(text.ends_with("Other ways were not planned for this."), "{text}");
+        assert!(
+            plan["proof"].as_str().is_some_and(|said| said.contains("with these ways of making the units"))
+        );
+    }
 }
 
 #[test]

@@ -5,16 +5,20 @@ use crate::pattern::rules::Choice;
 use crate::pattern::{Pattern, Role};
 use crate::planning;
 use crate::spreadsheet::{list, near};
-use crate::stash::Stash;
+use crate::stash::{PrintId, Stash};
 
-/// Warnings about rules that name a print the stash does not have, or leave a role no print of it.
+/// Names of prints written out in one message.
+const MOST_NAMES: usize = 5;
+
+/// Rules that name a print the stash does not have, leave a role no print of it, or pass over prints of which the
+/// stash does not say enough.
 pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnostic> {
     let mut said = Vec::new();
     for role in &pattern.roles {
-        let mut warn = |code: &'static str, rule: &str, message: String, help: String| {
+        let mut tell = |severity: Severity, code: &'static str, rule: &str, message: String, help: String| {
             let place =
                 Place { file: file.to_owned(), line: None, field: Some(format!("role.{}{rule}", role.name)) };
-            said.push(Diagnostic { code, severity: Severity::Warning, place, message, help });
+            said.push(Diagnostic { code, severity, place, message, help });
         };
         for (rule, choice) in [(".only", &role.rules.only), (".never", &role.rules.never)] {
             for name in unheld(choice, stash) {
@@ -26,12 +30,26 @@ pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnos
                 } else {
                     format!("did you mean {}?", list(close).replace(" and ", " or "))
                 };
-                warn("T130", rule, format!("the stash has no print \"{name}\""), help);
+                tell(Severity::Warning, "T130", rule, format!("the stash has no print \"{name}\""), help);
             }
         }
         if planning::permitted(&role.rules, stash).is_some_and(|prints| prints.is_empty()) {
             let message = format!("the rules of role \"{}\" leave it no print of this stash", role.name);
-            warn("T131", "", message, way_out(role, stash));
+            tell(Severity::Warning, "T131", "", message, way_out(role, stash));
+            continue;
+        }
+        let only = &role.rules.only;
+        for (what, asked) in [("color", !only.colors.is_empty()), ("value", !only.values.is_empty())] {
+            let silent = silent(what, stash);
+            if asked && !silent.is_empty() {
+                let shown = silent.iter().take(MOST_NAMES).map(|&name| name.to_owned());
+                let more = silent.len().saturating_sub(MOST_NAMES);
+                let more = (more > 0).then(|| format!("{more} more"));
+                let names = list(shown.chain(more));
+                let message = format!("prints whose {what} is not known are not taken for it: {names}");
+                let help = format!("state the {what} in the stash where it would suit");
+                tell(Severity::Note, "T132", ".only", message, help);
+            }
         }
     }
     said
@@ -46,22 +64,27 @@ fn unheld<'c>(choice: &'c Choice, stash: &'c Stash) -> impl Iterator<Item = &'c 
     named.filter(move |name| !is_held(name))
 }
 
+/// The prints that state no color or value that we know.
+fn silent<'s>(what: &str, stash: &'s Stash) -> Vec<&'s str> {
+    let prints = stash.prints.iter().enumerate();
+    let is_silent = |print: PrintId| match what {
+        "color" => stash.print_color_group(print).is_none(),
+        _ => stash.print_value(print).is_none(),
+    };
+    prints.filter(|&(index, _)| is_silent(PrintId(index))).map(|(_, print)| print.name.as_str()).collect()
+}
+
 /// What to do: a print that does not state what `only` asks for may only want a cell filled.
 fn way_out(role: &Role, stash: &Stash) -> String {
     let only = &role.rules.only;
-    let ids = || (0..stash.prints.len()).map(crate::stash::PrintId);
-    let silent = |what: &str, asked: bool, count: usize| {
-        (asked && count > 0).then(|| format!("{count} of its prints state no {what} that we know"))
-    };
-    let colors = ids().filter(|&print| stash.print_color_group(print).is_none()).count();
-    let values = ids().filter(|&print| stash.print_value(print).is_none()).count();
-    let parts: Vec<String> =
-        [silent("color", !only.colors.is_empty(), colors), silent("value", !only.values.is_empty(), values)]
-            .into_iter()
-            .flatten()
-            .collect();
-    match parts.is_empty() {
-        true => "change the rules, or add a print they allow to the stash".to_owned(),
-        false => format!("{}; fill these cells in the stash, or change the rules", list(parts)),
+    let parts = [("color", !only.colors.is_empty()), ("value", !only.values.is_empty())].into_iter();
+    let parts = parts.filter(|&(_, asked)| asked).map(|(what, _)| (what, silent(what, stash).len()));
+    let parts: Vec<String> = parts
+        .filter(|&(_, count)| count > 0)
+        .map(|(what, count)| format!("{count} of its prints state no {what} that we know"))
+        .collect();
+    if parts.is_empty() {
+        return "change the rules, or add a print they allow to the stash".to_owned();
     }
+    format!("{}; fill these cells in the stash, or change the rules", list(parts))
 }

@@ -81,6 +81,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("T121", "the pattern has no size of that name"),
     ("T130", "a rule names a print the stash does not have"),
     ("T131", "rules leave a role no print"),
+    ("T132", "prints not taken because their color or value is not known"),
     ("P101", "unknown block"),
     ("P102", "no such copy of the block"),
     ("P103", "unknown role"),

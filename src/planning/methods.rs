@@ -184,6 +184,10 @@ impl Tries<'_> {
             }
         }
         outcome.methods = Some(methods);
+        for alternative in &mut outcome.alternatives {
+            let these_only = Methods { tried: 1, every: false, settled: false, of };
+            alternative.outcome.methods = Some(these_only);
+        }
         planned
     }
 }

@@ -35,6 +35,18 @@ fn a_role_that_is_left_no_print_is_told_with_what_the_stash_does_not_say() {
 }
 
 #[test]
+fn prints_that_are_passed_over_for_what_is_not_known_of_them_are_named() {
+    let said = said("only = { color = [\"blue\"] }", STASH);
+    assert_eq!(said.len(), 1);
+    assert_eq!(said[0].0, "T132");
+    assert!(
+        said[0].1.contains("prints whose color is not known are not taken for it: rust leaf"),
+        "{}",
+        said[0].1
+    );
+}
+
+#[test]
 fn rules_that_can_be_kept_are_not_told() {
-    assert_eq!(said("only = { color = [\"blue\"] }\nnever = { print = [\"rust leaf\"] }", STASH), []);
+    assert_eq!(said("only = { print = [\"teal dot\"] }\nnever = { print = [\"rust leaf\"] }", STASH), []);
 }

@@ -40,6 +40,7 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
     let all = methods.of.map_or("very many".to_owned(), |of| of.to_string());
     let planned = match methods.every {
         true if methods.of == Some(methods.tried) => format!("All {all} combinations were planned"),
+        _ if methods.tried == 1 && !methods.every => return text + " Other ways were not planned for this.",
         true => format!("{} of {all} combinations suit your decisions and were planned", methods.tried),
         false => format!(
             "{} of {all} combinations were planned, one unit after the other from the designer's first choices",
