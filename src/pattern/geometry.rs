@@ -91,6 +91,17 @@ pub fn quilt(pattern: &Pattern) -> Option<Vec<QuiltPatch>> {
     Some(patches)
 }
 
+/// The outline of every block of the quilt, in the order of [`Top::blocks`].
+pub fn outlines(pattern: &Pattern, top: &Top) -> Vec<Vec<Point>> {
+    let on_point =
+        pattern.layout.as_ref().is_some_and(|layout| layout.set == crate::pattern::layout::Set::OnPoint);
+    let outline = |placed: &PlacedBlock| {
+        let upright = placed.size.turned(placed.cell.turn);
+        rectangle(upright).into_iter().map(|corner| on_quilt(corner, placed, on_point)).collect()
+    };
+    top.blocks.iter().map(outline).collect()
+}
+
 /// A point of an upright block, moved to where a copy of it lies.
 fn on_quilt(corner: Point, placed: &PlacedBlock, on_point: bool) -> Point {
     let upright = placed.size.turned(placed.cell.turn);

@@ -6,9 +6,11 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use crate::pattern::demand::{Demand, PieceId};
+use crate::length::Length;
+use crate::pattern::demand::{Demand, Piece, PieceId};
 use crate::pattern::expand::{RoleUse, within_copy};
 use crate::pattern::geometry::{self, Source};
+use crate::pattern::setting::{Patch, Point, Purpose, Top};
 use crate::pattern::unit::{Corner, CutPiece, Kind, Method, Way};
 use crate::pattern::{Block, BlockId, Count, Pattern, RoleId, Size};
 
@@ -47,6 +49,50 @@ pub fn pieces(pattern: &Pattern, demand: &Demand) -> BTreeMap<(BlockId, u32), Co
         }
     }
     all
+}
+
+/// The piece of every setting piece of the quilt top, in the order of [`Top::patches`]. Of triangles, several come
+/// from one square; of a border joined from strips, the strip that lies there if they are sewn end to end in order.
+pub fn setting(pattern: &Pattern, demand: &Demand, top: &Top) -> Vec<Option<PieceId>> {
+    let of_block = |id: BlockId| top.blocks.iter().any(|placed| placed.cell.block == id);
+    let pieces: Vec<(PieceId, &Piece)> =
+        (0..).map(PieceId).zip(&demand.pieces).filter(|(_, piece)| !of_block(piece.block)).collect();
+    let seams = pattern.sewing.map_or(Length::ZERO, |sewing| sewing.seam + sewing.seam);
+    let shelves: Vec<Vec<PieceId>> = top.patches.iter().map(|patch| shelf(patch, &pieces, seams)).collect();
+    let mut taken: BTreeMap<&[PieceId], usize> = BTreeMap::new();
+    let mut found = Vec::new();
+    for shelf in &shelves {
+        let sharing = shelves.iter().filter(|other| *other == shelf).count();
+        let number = taken.entry(shelf).or_default();
+        found.push(shelf.get(*number * shelf.len() / sharing).copied());
+        *number += 1;
+    }
+    found
+}
+
+/// The pieces a setting piece may be: those of its purpose and role, of its size where one is.
+fn shelf(patch: &Patch, pieces: &[(PieceId, &Piece)], seams: Length) -> Vec<PieceId> {
+    let named = |label: &str| -> Vec<(PieceId, &Piece)> {
+        let is = |piece: &Piece| {
+            let rest = piece.label.strip_prefix(label);
+            let counted = |rest: &str| rest.strip_prefix(' ').is_some_and(|sign| sign.chars().count() == 1);
+            piece.role == patch.role && rest.is_some_and(|rest| rest.is_empty() || counted(rest))
+        };
+        pieces.iter().copied().filter(|(_, piece)| is(piece)).collect()
+    };
+    let mut of_purpose = named(&patch.purpose.label());
+    if let (true, Purpose::BorderTop(number)) = (of_purpose.is_empty(), patch.purpose) {
+        of_purpose = named(&Purpose::BorderSide(number).label());
+    }
+    let sides = |one: Length, other: Length| (one.min(other), one.max(other));
+    let across = |of: fn(&Point) -> Length| {
+        let all = || patch.corners.iter().map(of);
+        all().max().unwrap_or_default() - all().min().unwrap_or_default() + seams
+    };
+    let lying = sides(across(|at| at.x), across(|at| at.y));
+    let alike = of_purpose.iter().filter(|(_, piece)| sides(piece.width, piece.height) == lying);
+    let alike: Vec<PieceId> = alike.map(|(id, _)| *id).collect();
+    if alike.is_empty() { of_purpose.into_iter().map(|(id, _)| id).collect() } else { alike }
 }
 
 /// The pieces of a kind of block that no patch has taken yet.

@@ -136,5 +136,8 @@ pub fn render(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
         ("sheet.html".to_owned(), html::sheet(&view).into_bytes()),
     ];
     files.extend(csv::files(job)?);
+    if let Some(quilt) = &view.plan.quilt {
+        files.push(("quilt.svg".to_owned(), svg::quilt::file(quilt).into_bytes()));
+    }
     Ok(files)
 }

@@ -12,6 +12,7 @@ name = "Shore"
 matching = "block"
 [role.sand]
 matching = "quilt"
+from = ["yardage"]
 [[block]]
 name = "Cockle"
 letter = "C"
@@ -140,4 +141,51 @@ fn every_mistake_in_a_place_is_told_at_once() {
             "P102 placements.csv, line 9, field \"copy\": copy 7 of \"Whelk\" does not exist; the pattern makes 4",
         ]
     );
+}
+
+/// The colours in which the patches of a drawing are filled, in order.
+fn fills(svg: &str) -> Vec<&str> {
+    svg.split("<path d=").skip(1).filter_map(|path| path.split("fill=\"").nth(1)?.split('"').next()).collect()
+}
+
+#[test]
+fn the_quilt_is_drawn_with_every_patch_in_its_print_and_each_kind_of_look_once() {
+    let answer = planned(None).expect("it fits");
+    let record = record(&answer);
+    let colors = |print: &str| {
+        let row = STASH.lines().find(|row| row.starts_with(print)).unwrap();
+        row.rsplit(',').next().unwrap().to_owned()
+    };
+    let sets = record["sets"].as_array().unwrap();
+    let print_of = |copy: &(String, u64)| {
+        let own = sets.iter().find(|set| set["block"] == *copy.0 && set["copy"] == copy.1).unwrap();
+        own["print"].as_str().unwrap().to_owned()
+    };
+    let sand = sets.iter().find(|set| set["role"] == "sand").unwrap()["print"].as_str().unwrap().to_owned();
+    let mut expected = Vec::new();
+    for (row, column) in (1..4).flat_map(|row| (1..4).map(move |column| (row, column))) {
+        let copy = on(&record, row, column);
+        let (own, sand) = (colors(&print_of(&copy)), colors(&sand));
+        if copy.0 == "Cockle" {
+            expected.extend([own.clone(), sand.clone(), sand, own]);
+        } else {
+            expected.push(own);
+        }
+    }
+    let quilt = file(&answer, "quilt.svg");
+    assert_eq!(fills(&quilt)[..expected.len()], expected);
+    // On the sheet the quilt comes first, then one drawing for each look of a block.
+    let sheet = file(&answer, "sheet.html");
+    let drawings: Vec<&str> = sheet.split("class=\"patchwork\"").skip(1).collect();
+    assert_eq!(fills(drawings[0])[..expected.len()], expected);
+    let mut looks: Vec<(String, String)> = ["Cockle", "Whelk"]
+        .iter()
+        .flat_map(|block| (1..6).map(move |copy| ((*block).to_owned(), copy)))
+        .filter(|(block, copy)| block == "Cockle" || *copy < 5)
+        .map(|copy| (copy.0.clone(), print_of(&copy)))
+        .collect();
+    looks.sort();
+    looks.dedup();
+    assert_eq!(drawings.len(), 1 + looks.len());
+    assert!(sheet.contains("Make one trial block first"));
 }

@@ -98,7 +98,7 @@ pub(super) fn said(length: Result<Length, SeamError>) -> Result<Length, String> 
 
 /// Labels in words; numbered where several sizes serve one purpose.
 fn labelled(lines: Vec<Line>, line: u64) -> Vec<PieceLine> {
-    let names: Vec<String> = lines.iter().map(|line| name(line.purpose)).collect();
+    let names: Vec<String> = lines.iter().map(|line| line.purpose.label()).collect();
     let mut out = Vec::new();
     for (index, each) in lines.iter().enumerate() {
         let alike = names.iter().filter(|other| **other == names[index]).count();
@@ -122,17 +122,4 @@ fn labelled(lines: Vec<Line>, line: u64) -> Vec<PieceLine> {
 /// `a`, `b` ... and numbers after `z`.
 fn letter(index: usize) -> String {
     ('a'..='z').nth(index).map_or_else(|| index.to_string(), String::from)
-}
-
-fn name(purpose: Purpose) -> String {
-    match purpose {
-        Purpose::Sashing => "sashing".to_string(),
-        Purpose::Cornerstone => "cornerstone".to_string(),
-        Purpose::EdgeCornerstone => "edge cornerstones".to_string(),
-        Purpose::SideTriangle => "side triangles".to_string(),
-        Purpose::CornerTriangle => "corner triangles".to_string(),
-        Purpose::BorderSide(number) => format!("border {number}"),
-        Purpose::BorderTop(number) => format!("border {number} top"),
-        Purpose::BorderCornerstone(number) => format!("border {number} corner"),
-    }
 }

@@ -56,6 +56,23 @@ pub enum Purpose {
     BorderCornerstone(usize),
 }
 
+impl Purpose {
+    /// What its pieces are called; a letter follows where several sizes serve one purpose. A border whose four sides
+    /// come of one joined strip has the name of its left and right strip throughout.
+    pub fn label(self) -> String {
+        match self {
+            Purpose::Sashing => "sashing".to_string(),
+            Purpose::Cornerstone => "cornerstone".to_string(),
+            Purpose::EdgeCornerstone => "edge cornerstones".to_string(),
+            Purpose::SideTriangle => "side triangles".to_string(),
+            Purpose::CornerTriangle => "corner triangles".to_string(),
+            Purpose::BorderSide(number) => format!("border {number}"),
+            Purpose::BorderTop(number) => format!("border {number} top"),
+            Purpose::BorderCornerstone(number) => format!("border {number} corner"),
+        }
+    }
+}
+
 /// A setting piece on the quilt top.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Patch {

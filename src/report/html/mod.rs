@@ -8,6 +8,7 @@ mod back;
 mod card;
 pub(super) mod cover;
 mod front;
+mod quilt;
 mod sewing;
 
 /// The sheet.
@@ -58,6 +59,7 @@ fn page_foot(words: &str) -> String {
 fn plan(out: &mut Markup, plan: &PlanView, front: &Front) {
     card::key(out, plan);
     card::cards(out, plan, &front.revision, "");
+    quilt::quilt(out, plan);
     sewing::blocks(out, plan);
     back::back(out, plan);
     sewing::labels(out, plan, &front.title);

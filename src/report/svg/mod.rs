@@ -10,6 +10,7 @@ use crate::report::view::drawing::{Drawing, Place};
 mod labels;
 mod numbers;
 pub(crate) mod patches;
+pub(crate) mod quilt;
 
 /// A rectangle on paper, in hundredths of a pixel; y grows downwards.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

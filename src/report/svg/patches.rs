@@ -62,36 +62,43 @@ pub(crate) fn all_lettered(drawing: &Patchwork, room: Room) -> bool {
 
 /// Writes the drawing as large as there is room.
 pub(crate) fn draw(out: &mut Markup, drawing: &Patchwork, room: Room) {
-    let scale = Scale::of(drawing, room);
-    let width = px(scale.length(drawing.size.width.ticks()) + 2 * RIM);
-    let height = px(scale.length(drawing.size.height.ticks()) + 2 * RIM);
+    let (width, height) = size(drawing, room);
     let attributes = [
         ("xmlns", "http://www.w3.org/2000/svg"),
         ("class", "patchwork"),
         ("role", "img"),
-        ("viewBox", &format!("0 0 {width} {height}")),
-        ("width", &width),
-        ("height", &height),
+        ("viewBox", &format!("0 0 {} {}", px(width), px(height))),
+        ("width", &px(width)),
+        ("height", &px(height)),
     ];
     out.element("svg", &attributes, |out| {
         out.leaf("title", &[], &drawing.title);
-        out.element(
-            "g",
-            &[("stroke", "#000"), ("stroke-width", "0.5"), ("stroke-linejoin", "round")],
-            |out| {
-                for patch in &drawing.patches {
-                    let path = path(&scale.corners(&patch.corners));
-                    out.empty("path", &[("d", &path), ("fill", patch.paint.as_deref().unwrap_or("#fff"))]);
-                }
-            },
-        );
-        out.element("g", &[("stroke", "#000"), ("stroke-width", "1.5"), ("fill", "none")], |out| {
-            for outline in &drawing.outlines {
-                out.empty("path", &[("d", &path(&scale.corners(outline)))]);
-            }
-        });
-        letters(out, drawing, &scale);
+        shapes(out, drawing, room);
     });
+}
+
+/// Width and height of the drawing, in hundredths of a pixel.
+pub(super) fn size(drawing: &Patchwork, room: Room) -> (i64, i64) {
+    let scale = Scale::of(drawing, room);
+    let whole = |ticks| scale.length(ticks) + 2 * RIM;
+    (whole(drawing.size.width.ticks()), whole(drawing.size.height.ticks()))
+}
+
+/// The patches, outlines and letters.
+pub(super) fn shapes(out: &mut Markup, drawing: &Patchwork, room: Room) {
+    let scale = Scale::of(drawing, room);
+    out.element("g", &[("stroke", "#000"), ("stroke-width", "0.5"), ("stroke-linejoin", "round")], |out| {
+        for patch in &drawing.patches {
+            let path = path(&scale.corners(&patch.corners));
+            out.empty("path", &[("d", &path), ("fill", patch.paint.as_deref().unwrap_or("#fff"))]);
+        }
+    });
+    out.element("g", &[("stroke", "#000"), ("stroke-width", "2"), ("fill", "none")], |out| {
+        for outline in &drawing.outlines {
+            out.empty("path", &[("d", &path(&scale.corners(outline)))]);
+        }
+    });
+    letters(out, drawing, &scale);
 }
 
 fn letters(out: &mut Markup, drawing: &Patchwork, scale: &Scale) {
@@ -133,7 +140,8 @@ fn lettering(corners: &[(i64, i64)], letters: &str) -> Option<Lettering> {
     let y = corners.iter().map(|corner| corner.1).sum::<i64>() / count;
     let number = i64::try_from(letters.chars().count()).ok()?;
     let size = SIZES.into_iter().find(|size| {
-        let (half_wide, half_high) = (number * size * 32 / 100, size * 38 / 100);
+        // Bold type takes up to eight tenths of its size a letter, and its rim a pixel.
+        let (half_wide, half_high) = (number * size * 39 / 100 + 100, size * 38 / 100 + 50);
         [(-1, -1), (1, -1), (1, 1), (-1, 1)]
             .iter()
             .all(|(right, down)| inside(corners, (x + right * half_wide, y + down * half_high)))
@@ -169,12 +177,12 @@ mod tests {
     fn letters_shrink_to_fit_and_vanish_where_they_do_not() {
         let square = |side: i64| [(0, 0), (side, 0), (side, side), (0, side)];
         assert_eq!(lettering(&square(4000), "Us").map(|found| found.size), Some(1300));
-        assert_eq!(lettering(&square(1100), "Us").map(|found| found.size), Some(800));
+        assert_eq!(lettering(&square(1500), "Us").map(|found| found.size), Some(800));
         assert!(lettering(&square(900), "Us").is_none());
         // In a triangle they stand about its middle, a third of the way up.
-        let triangle = [(0, 0), (3000, 0), (0, 3000)];
+        let triangle = [(0, 0), (3600, 0), (0, 3600)];
         let found = lettering(&triangle, "Us").expect("there is room");
-        assert_eq!((found.x, found.y), (1000, 1000));
+        assert_eq!((found.x, found.y), (1200, 1200));
     }
 
     #[test]

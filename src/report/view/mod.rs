@@ -2,7 +2,7 @@
 //!
 //! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
 //! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
-//! as they will look, with the [`letters`] of the prints), [`fabrics`] (key,
+//! as they will look, with the [`letters`] of the prints), [`quilt`] (all of them in their places), [`fabrics`] (key,
 //! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`changes`]
 //! (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
 
@@ -20,6 +20,7 @@ pub(crate) mod fabrics;
 pub(crate) mod front;
 pub(crate) mod letters;
 pub(crate) mod patchwork;
+pub(crate) mod quilt;
 pub(crate) mod rest;
 pub(crate) mod sewing;
 pub(crate) mod stacks;
@@ -64,6 +65,8 @@ pub(crate) struct PlanView {
     pub(crate) held: Vec<fabrics::HeldRow>,
     /// What is bought.
     pub(crate) bought: Vec<String>,
+    /// The whole quilt, when its blocks have their places.
+    pub(crate) quilt: Option<quilt::QuiltView>,
     /// For sewing.
     pub(crate) blocks: Vec<blocks::BlockView>,
     /// Counts by piece, which close.
@@ -116,6 +119,7 @@ impl PlanView {
             key: fabrics::key(here, &groups, draughts),
             held: fabrics::held(here),
             bought: fabrics::bought(here),
+            quilt: quilt::quilt(here, draughts),
             blocks: blocks::blocks(here, &groups, draughts),
             totals: back::totals(here, &totals),
             too_small: back::too_small(here, &leftovers),
