@@ -150,6 +150,27 @@ fn many_combinations_are_tried_one_unit_after_the_other_and_not_called_the_best(
 }
 
 #[test]
+fn decisions_are_kept_where_units_are_tried_one_after_the_other() {
+    let three = "[\"eight at a time\", \"four at a time\", \"two at a time\"]";
+    let text = pattern(1, &["H", "I", "J"], three);
+    let stash = "print,cut,count\nteal,10-inch square,4\nrust,10-inch square,4\n";
+    // A2 and A3 are the squares of the second and the third method: both must be made, in whichever units.
+    let wall = "block,copy,role,print,label\nRow,1,A,rust,A2\nRow,1,A,teal,A3\n";
+    let plan = record(&answer(&text, stash, Some(wall)));
+    let made = methods(&plan).join(", ");
+    assert!(made.contains("four at a time") && made.contains("two at a time"), "{made}");
+    let print_of = |label: &str| {
+        let sets = plan["sets"].as_array().expect("a list").iter();
+        let of: Vec<&str> =
+            sets.filter(|set| set["label"] == label).filter_map(|set| set["print"].as_str()).collect();
+        assert!(!of.is_empty(), "{label} is cut");
+        of
+    };
+    assert!(print_of("A2").iter().all(|print| *print == "rust"));
+    assert!(print_of("A3").iter().all(|print| *print == "teal"));
+}
+
+#[test]
 fn a_decision_about_a_piece_holds_whichever_way_is_taken() {
     let text = pattern(1, &EIGHT, "[\"eight at a time\", \"two at a time\"]");
     let stash = "print,cut,count,width,length\nteal,scrap,2,12,3\nrust,10-inch square,2,,\n";

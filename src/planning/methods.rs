@@ -17,6 +17,9 @@ use crate::stash::Stash;
 /// As many combinations are all planned; more would take too long, as each is a run of its own.
 const MOST_COMBINATIONS: usize = 12;
 
+/// Combinations looked through for one that the decisions suit; looking is quick, as nothing is planned for it.
+const MOST_LOOKED_AT: usize = 243;
+
 /// What was planned of the ways in which units may be made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Methods {
@@ -110,10 +113,10 @@ impl Tries<'_> {
 
     /// One pass over the units: each in its other ways, the rest as in the best so far.
     fn unit_by_unit(&mut self) {
-        self.make(&vec![0; self.open.len()]);
+        let Some(start) = first_suiting(self.placements, self.stash, self.pattern) else { return };
+        self.make(&start);
         for (index, unit) in self.open.iter().enumerate() {
-            let from =
-                self.best().map_or_else(|| vec![0; self.open.len()], |best| self.made[best].ways.clone());
+            let from = self.best().map_or_else(|| start.clone(), |best| self.made[best].ways.clone());
             for way in (0..unit.ways).filter(|&way| way != from[index]) {
                 let mut ways = from.clone();
                 ways[index] = way;
@@ -199,10 +202,16 @@ fn suits(placements: &Placements, stash: &Stash, pattern: &Pattern) -> bool {
     !said.iter().any(|one| one.is_error())
 }
 
-/// Is there a combination of ways, among those that would be planned first, which the decisions suit?
+/// Is there a combination of ways which the decisions suit, so that `plan_methods` can keep them?
 pub fn some_ways_suit(placements: &Placements, stash: &Stash, pattern: &Pattern) -> bool {
+    first_suiting(placements, stash, pattern).is_some()
+}
+
+/// The first combination which the decisions suit, the designer's first choices before all others. Where there are
+/// very many, only the last units are tried otherwise.
+fn first_suiting(placements: &Placements, stash: &Stash, pattern: &Pattern) -> Option<Vec<usize>> {
     let open = pattern.open_units();
     let all = open.iter().map(|unit| 0..unit.ways).multi_cartesian_product();
-    let mut patterns = all.take(MOST_COMBINATIONS).filter_map(|ways| pattern.with_ways(&open, &ways));
-    patterns.any(|pattern| suits(placements, stash, &pattern))
+    all.take(MOST_LOOKED_AT)
+        .find(|ways| pattern.with_ways(&open, ways).is_some_and(|pattern| suits(placements, stash, &pattern)))
 }
