@@ -1,53 +1,80 @@
 //! Whole plans built greedily under the prices; they also give the master columns that go well together.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use crate::planning::bound::Fabric;
 use crate::planning::pool::Column;
 use crate::planning::price::{self, Taste};
 use crate::planning::search::Search;
 
+/// Questions to the oracle, at the usual effort, after which no further pass begins.
+const MOST_QUESTIONS: u64 = 20_000;
+
 impl Search<'_, '_> {
-    /// Builds whole plans greedily, each pass after the first with other shaken prices: always the print that gains most for its fabric on what is still left.
+    /// Builds whole plans greedily, each pass after the first with other shaken prices: always the print that
+    /// gains most for its fabric on what is still left.
     pub(super) fn passes(&mut self, prices: &[i64], passes: u32) {
+        let last = self.oracle.asked + MOST_QUESTIONS * u64::from(self.effort) / 100;
+        let floor = self.floor(prices);
         for pass in 0..passes {
-            let taste = if pass == 0 { Taste::Plain } else { Taste::Shaken };
-            // Without a price a bag would never be taken: the floor is the fabric it covers, twice.
-            let floor: Vec<i64> = self
-                .instance()
-                .bags
-                .iter()
-                .zip(prices)
-                .map(|(bag, &price)| price.max(bag.area.saturating_mul(400)))
-                .collect();
-            let mut left = self.demands.clone();
-            let mut free = self.many.clone();
-            let mut taken = Vec::new();
-            while left.iter().any(|&n| n > 0) {
-                let Some(column) = self.best_next(&floor, &left, &free, taste) else { break };
-                free[column.class] -= 1;
-                for &(bag, count) in &column.bags {
-                    left[bag] -= count;
-                }
-                self.pool.add(column.clone());
-                taken.push(column);
+            if self.oracle.asked > last {
+                break;
             }
-            if left.iter().all(|&n| n == 0) {
+            let taste = if pass == 0 { Taste::Plain } else { Taste::Shaken };
+            let taken = self.one_pass(&floor, taste);
+            if self.serves_all(&taken) {
                 self.keep(taken);
             }
         }
     }
 
-    fn best_next(&mut self, prices: &[i64], left: &[u32], free: &[u32], taste: Taste) -> Option<Column> {
-        let mut best: Option<(i128, Column)> = None;
-        for class in (0..free.len()).filter(|&class| free[class] > 0) {
-            for column in
-                price::greedy(self.oracle, class, prices, left, Fabric::Weighted, taste, &mut self.random)
-            {
-                let rate = column.worth(prices) * 1_000 / i128::from(column.cost.max(1));
-                if best.as_ref().is_none_or(|(most, _)| rate > *most) {
-                    best = Some((rate, column));
-                }
-            }
+    /// Without a price a bag would never be taken: the least is the fabric it covers, twice.
+    fn floor(&self, prices: &[i64]) -> Vec<i64> {
+        let bags = self.instance().bags.iter().zip(prices);
+        bags.map(|(bag, &price)| price.max(bag.area.saturating_mul(400))).collect()
+    }
+
+    /// One plan, print by print. The best column of a class stays its best while it can be used whole: what is
+    /// left only shrinks (the lazy greedy of Minoux 1978).
+    pub(super) fn one_pass(&mut self, prices: &[i64], taste: Taste) -> Vec<Column> {
+        let mut left = self.demands.clone();
+        let mut free = self.many.clone();
+        let mut taken = Vec::new();
+        let mut waiting: BinaryHeap<(i128, Reverse<usize>, Column)> = BinaryHeap::new();
+        for class in 0..free.len() {
+            waiting.extend(self.best_of(class, prices, &left, taste));
         }
-        best.map(|(_, column)| column)
+        while let Some((rate, Reverse(class), column)) = waiting.pop() {
+            if column.bags.iter().any(|&(bag, count)| count > left[bag]) {
+                waiting.extend(self.best_of(class, prices, &left, taste));
+                continue;
+            }
+            for &(bag, count) in &column.bags {
+                left[bag] -= count;
+            }
+            free[class] -= 1;
+            if free[class] > 0 {
+                waiting.push((rate, Reverse(class), column.clone()));
+            }
+            self.pool.add(column.clone());
+            taken.push(column);
+        }
+        taken
+    }
+
+    /// The column of a class that is worth most for its fabric, with how much that is.
+    fn best_of(
+        &mut self,
+        class: usize,
+        prices: &[i64],
+        left: &[u32],
+        taste: Taste,
+    ) -> Option<(i128, Reverse<usize>, Column)> {
+        let columns =
+            price::greedy(self.oracle, class, prices, left, Fabric::Weighted, taste, &mut self.random);
+        let rate = |column: &Column| column.worth(prices) * 1_000 / i128::from(column.cost.max(1));
+        let rated = columns.into_iter().map(|column| (rate(&column), Reverse(class), column));
+        rated.max_by(|a, b| a.0.cmp(&b.0).then_with(|| b.2.cmp(&a.2)))
     }
 }

@@ -28,6 +28,10 @@ const SEED: u64 = 0x71DE_9001;
 const ROUNDS: u32 = 60;
 /// Greedy passes that build a whole plan.
 const PASSES: u32 = 12;
+/// With more classes of prints than this a first plan is made before prices are worked out.
+const MANY_CLASSES: usize = 40;
+/// A plan within one part in so many of its bound is not worth building others beside it.
+const CLOSE_ENOUGH: i128 = 200;
 /// Plans given to the master at once when there are no more: each costs one warm step of the LP.
 const SHORT_LIST: usize = 400;
 
@@ -138,23 +142,31 @@ impl<'a, 'b> Search<'a, 'b> {
             if let Some((_, columns)) = self.best.clone() {
                 return self.found(columns, None);
             }
+        } else if self.many.len() > MANY_CLASSES {
+            // A large stash: a first plan at once, before the prices that lead to better ones.
+            self.passes(&vec![0; self.demands.len()], 1);
+            if let Some((cost, _)) = self.best {
+                progress(Some(cost), 0);
+            }
         }
         self.list();
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
-        progress(None, self.bound);
         self.choose(&prices);
         if self.first_will_do
             && let Some((_, columns)) = self.best.clone()
         {
             return self.found(columns, None);
         }
+        let bounded = self.best.is_some();
+        self.bound_apart();
+        progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
         if self.best.is_none()
             && let Some(refusal) = self.counted()
         {
             return self.found(Vec::new(), Some(refusal));
         }
-        if !self.closed {
+        if !self.closed && !self.near_bound() {
             self.passes(&prices, PASSES);
             self.choose(&prices);
         }
@@ -165,18 +177,28 @@ impl<'a, 'b> Search<'a, 'b> {
             // Columns found while proving may be what was missing.
             self.choose(&prices);
         }
-        if let Some((cost, _)) = self.best
-            && i128::from(cost) > self.bound
-            && !self.first_will_do
-        {
-            let apart = relaxed::bound(self.instance(), self.effort);
-            debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
-            self.bound = self.bound.max(self.rounded_up(apart));
-            progress(Some(cost), self.bound);
+        if !bounded {
+            self.bound_apart();
         }
         match self.best.clone() {
             Some((_, columns)) => self.found(columns, None),
             None => self.found(Vec::new(), refusal),
+        }
+    }
+
+    /// Is there a plan so near its bound that looking for better ones is not worth the time?
+    fn near_bound(&self) -> bool {
+        let near = |cost: i64| i128::from(cost) <= self.bound + self.bound / CLOSE_ENOUGH;
+        self.best.as_ref().is_some_and(|(cost, _)| near(*cost))
+    }
+
+    /// The bound that forgets which pieces belong together, where the one by sets leaves a gap.
+    fn bound_apart(&mut self) {
+        let Some((cost, _)) = self.best else { return };
+        if i128::from(cost) > self.bound {
+            let apart = relaxed::bound(self.instance(), self.effort);
+            debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
+            self.bound = self.bound.max(self.rounded_up(apart));
         }
     }
 
