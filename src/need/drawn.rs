@@ -1,5 +1,7 @@
 //! The cutting of one fabric as a layout of the length bought, strips or the least length, so that it can be drawn.
 
+use std::cmp::Reverse;
+
 use crate::cutting::{Axis, Kind, Layout, Node, Split};
 use crate::length::Length;
 use crate::need::{AtWidth, Band, Wanted};
@@ -18,7 +20,7 @@ impl AtWidth {
     /// How `height` of the fabric is cut, squared up already; leaves name sizes of [`AtWidth::wanted`]. Strips and the
     /// least length begin at the lower edge, what is over lies above.
     ///
-    /// Lengthwise pieces lie lowest, so they are cut first.
+    /// Strips of lengthwise pieces lie lowest, then those of the longest pieces, then the deepest: so they are cut.
     pub fn layout_of(&self, which: Cutting, width: Length, height: Length) -> Layout {
         let kinds: Vec<Kind> = self.wanted.iter().map(Wanted::kind).collect();
         let mut parts: Vec<(Length, Node)> = Vec::new();
@@ -27,7 +29,9 @@ impl AtWidth {
                 parts.push((self.by_least.exact, used(layout, self.by_least.exact)))
             }
             _ => {
-                for band in &self.strips.bands {
+                let mut bands: Vec<&Band> = self.strips.bands.iter().collect();
+                bands.sort_by_key(|band| Reverse((band.lengthwise, self.longest(band), band.depth)));
+                for band in bands {
                     let strip = (band.depth, self.strip(band, width));
                     parts.extend((0..band.times).map(|_| strip.clone()));
                 }
@@ -35,6 +39,12 @@ impl AtWidth {
         }
         let root = side_by_side(parts, Axis::Height, height);
         Layout::new(width, height, root, &kinds).expect("strips lie inside the length they add up to")
+    }
+
+    /// The longest side of the pieces of a band.
+    fn longest(&self, band: &Band) -> Length {
+        let sizes = band.pieces.iter().map(|&(size, _)| &self.wanted[size]);
+        sizes.map(|one| one.width.max(one.height)).max().unwrap_or_default()
     }
 
     /// One strip of a band: its pieces from the left, each trimmed to its own height where it is lower.

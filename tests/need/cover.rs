@@ -189,6 +189,42 @@ fn a_print_with_an_up_is_never_turned_and_its_cost_is_told() {
     );
 }
 
+#[test]
+fn strips_are_cut_with_the_longest_pieces_first() {
+    let chart = "block,make,label,role,width,height,count\n\
+        quilt,1,leaf,green,9 1/2,9 1/2,8\nquilt,1,stem,green,2 1/2,38,3\nquilt,1,bud,green,3,3,13\n";
+    let page = written(chart, &quick(), Cutting::Strips);
+    let steps = &page[page.find("class=\"steps\"").expect("its steps")..];
+    in_order(steps, &["1 to 3", "2 1/2 in", "4 and 5", "9 1/2 in", "6", "3 in"]);
+}
+
+#[test]
+fn a_role_that_keeps_its_up_in_the_pattern_file_is_compared_with_one_that_need_not() {
+    let pattern = |direction: &str| {
+        let text = format!(
+            "[role.sea]\n{direction}\n[[piece]]\nlabel = \"post\"\nrole = \"sea\"\nsize = \"2 1/2 x 6 1/2\"\ncount = 30\n"
+        );
+        let file = Given { name: "posts.toml".to_owned(), bytes: text.into_bytes() };
+        let how = quick();
+        let asked = Asked { pattern: &file, size: None, how: &how, owned: None };
+        let answer = Requirement::of(&asked).expect("it can be worked out");
+        let json: serde_json::Value =
+            serde_json::from_slice(&answer.written(cutcloth::app::need::Format::Json)).expect("JSON");
+        json["fabrics"][0].clone()
+    };
+    let (kept, free) = (pattern("direction = \"kept\""), pattern("direction = \"free\""));
+    assert_eq!(kept["if_turned"]["by_strips"], free["at"]["by_strips"]);
+    assert!(free["if_turned"].is_null());
+    // 13 in kept, 12 1/2 in free; the least of both is proved.
+    assert_eq!(kept["at"]["at_least"]["exact"], 13 * 8128);
+    assert_eq!(kept["if_turned"]["at_least"]["exact"].as_i64(), free["at"]["at_least"]["exact"].as_i64());
+    assert!(kept["at"]["at_least"]["exact"].as_i64() > free["at"]["at_least"]["exact"].as_i64());
+    let turned = |layout: &serde_json::Value| {
+        layout.as_array().expect("a list").iter().any(|piece| piece["turned"] == true)
+    };
+    assert!(!turned(&kept["at"]["layout"]), "nothing is turned");
+}
+
 fn run(folder: &Path, more: &[&str]) -> Output {
     let pattern = root().join("data/tidepool/pattern.toml");
     let mut command = Command::new(env!("CARGO_BIN_EXE_cutcloth"));
