@@ -182,7 +182,7 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
         finish.backing.show(how.units),
         finish.batting.show(how.units),
         show(rules.overage),
-        many(finish.panels.count, "panel"),
+        text::many(finish.panels.count, "panel"),
         show(finish.panels.length),
     ));
     if let Some(binding) = &finish.binding {
@@ -198,7 +198,7 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
             ),
             None => format!(
                 "Binding: {} of {}, joined {join}, for {} round with {} for corners and closing.",
-                many(binding.strips, "strip"),
+                text::many(binding.strips, "strip"),
                 show(rules.strip_width),
                 show(binding.length),
                 show(rules.extra)
@@ -224,8 +224,4 @@ fn direction(need: &Need, which: Cutting) -> String {
         return "No print is taken to have an up: pieces may lie either way on the fabric.".to_owned();
     }
     format!("Prints with an up, of whose pieces width and length are never exchanged: {}.", kept.join("; "))
-}
-
-fn many(count: u32, one: &str) -> String {
-    format!("{count} {one}{}", if count == 1 { "" } else { "s" })
 }
