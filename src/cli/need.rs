@@ -6,7 +6,8 @@ use clap::{Args, ValueEnum};
 
 use crate::app::folder;
 use crate::app::need::{
-    Asked, Assumptions, Borders, Cutting, Format, Join, Meeting, Owned, Requirement, Step, prewash, width,
+    Asked, Assumptions, Bed, Borders, Cutting, Format, Join, Meeting, Owned, Package, Requirement, Size,
+    Step, mattress, prewash, size, width,
 };
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
@@ -76,6 +77,9 @@ pub(super) struct NeedArguments {
     /// Binding on the bias, from one square.
     #[arg(long)]
     bias: bool,
+    /// Side of a square at hand for binding on the bias: tells how much it gives.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, requires = "bias")]
+    bias_square: Option<Length>,
     /// Added to the quilt's perimeter for the binding.
     #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "10 in")]
     binding_extra: Length,
@@ -100,6 +104,21 @@ pub(super) struct NeedArguments {
     /// Replace the cover's file if there is one.
     #[arg(long, requires = "cover")]
     force: bool,
+    /// Batting that may be bought, width x height, in place of the usual packages. May be given several times.
+    #[arg(long, value_name = "SIZE", value_parser = size)]
+    batting_package: Vec<Size>,
+    /// The mattress the quilt is for: a name such as queen, or width x length.
+    #[arg(long, value_name = "MATTRESS", value_parser = mattress)]
+    bed: Option<Size>,
+    /// With --bed: how far the quilt hangs down at both sides and the foot.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "12 in")]
+    drop: Length,
+    /// With --bed: what the quilt is longer at the head, for the pillows.
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0 in")]
+    tuck: Length,
+    /// With --bed: percent of either side lost in quilting and washing.
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=50), default_value_t = 0)]
+    quilt_shrinks: u32,
     /// List the cuts of the least length in working order.
     #[arg(long)]
     cutting: bool,
@@ -226,6 +245,17 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
     finish.join = arguments.binding_join.into();
     finish.extra = arguments.binding_extra;
     finish.bias = arguments.bias;
+    finish.bias_square = arguments.bias_square;
+    if !arguments.batting_package.is_empty() {
+        let package = |&size: &Size| Package { name: String::new(), size };
+        finish.packages = arguments.batting_package.iter().map(package).collect();
+    }
+    finish.bed = arguments.bed.map(|mattress| Bed {
+        mattress,
+        drop: arguments.drop,
+        tuck: arguments.tuck,
+        shrinks: arguments.quilt_shrinks,
+    });
     finish.overage = arguments.overage;
     finish.backing_width = arguments.backing_width;
     let mut spare = usual.spare;

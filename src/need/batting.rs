@@ -4,9 +4,24 @@ use crate::length::{Length, round};
 use crate::pattern::Size;
 
 /// Packaged sizes as two published lists give them: Kay Stephenson, "Quilt sizes", and Karen Daniel, "Common Quilt
-/// and Batting Sizes" (width and height in inches). Sizes between are not in what was read of the lists.
-pub const PACKAGED: [(&str, i64, i64); 4] =
-    [("crib", 45, 60), ("full", 81, 96), ("queen", 90, 108), ("California king", 120, 120)];
+/// and Batting Sizes". Sizes between are not in what was read of the lists.
+pub fn packaged() -> Vec<Package> {
+    let sizes = [("crib", 45, 60), ("full", 81, 96), ("queen", 90, 108), ("California king", 120, 120)];
+    let package = |(name, width, height)| {
+        let size = Size { width: Length::from_inches(width), height: Length::from_inches(height) };
+        Package { name: String::from(name), size }
+    };
+    sizes.map(package).to_vec()
+}
+
+/// Batting as a shop has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Package {
+    /// Its name; empty when it has none.
+    pub name: String,
+    /// Its width and height.
+    pub size: Size,
+}
 
 /// Batting for a quilt top of `size`: larger by `overage` in all, up to a whole inch.
 pub fn size(size: Size, overage: Length) -> Size {
@@ -14,14 +29,13 @@ pub fn size(size: Size, overage: Length) -> Size {
     Size { width: up(size.width), height: up(size.height) }
 }
 
-/// The first packaged size that `size` comes out of, turned if need be.
-pub fn packaged(size: Size) -> Option<&'static str> {
-    let (short, long) = (size.width.min(size.height), size.width.max(size.height));
-    PACKAGED
-        .iter()
-        .find(|(_, width, height)| {
-            let (width, height) = (Length::from_inches(*width), Length::from_inches(*height));
-            short <= width.min(height) && long <= width.max(height)
-        })
-        .map(|(name, ..)| *name)
+/// The package of least area that `size` comes out of, turned if need be.
+pub fn least_package(size: Size, packages: &[Package]) -> Option<&Package> {
+    let sides = |size: Size| (size.width.min(size.height), size.width.max(size.height));
+    let (short, long) = sides(size);
+    let holds = |package: &&Package| {
+        let (least, most) = sides(package.size);
+        short <= least && long <= most
+    };
+    packages.iter().filter(holds).min_by_key(|package| package.size.width.by(package.size.height))
 }

@@ -2,14 +2,15 @@
 
 use crate::length::Length;
 use crate::need::backing::{self, Panels};
+use crate::need::batting::{self, Package};
 use crate::need::binding;
 use crate::need::joins::Join;
 use crate::need::strips::times;
-use crate::need::{Assumptions, NeedError, Worked, batting};
+use crate::need::{Assumptions, NeedError, Worked, bed, bias};
 use crate::pattern::{Pattern, Size, geometry};
 
 /// How a quilt is finished.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rules {
     /// Cut width of the binding strips. Usual are 2 1/4 and 2 1/2 in (common practice, no source).
     pub strip_width: Length,
@@ -19,6 +20,12 @@ pub struct Rules {
     pub extra: Length,
     /// True for binding on the bias.
     pub bias: bool,
+    /// On the bias: side of a square at hand, of which is told how much it gives.
+    pub bias_square: Option<Length>,
+    /// Batting that may be bought.
+    pub packages: Vec<Package>,
+    /// The bed the quilt is for.
+    pub bed: Option<Bed>,
     /// What backing and batting are larger than the top, both sides together.
     pub overage: Length,
     /// Usable width of the backing fabric; that of all fabric when not said.
@@ -32,9 +39,46 @@ impl Default for Rules {
             join: Join::Diagonal,
             extra: binding::USUAL_EXTRA,
             bias: false,
+            bias_square: None,
+            packages: batting::packaged(),
+            bed: None,
             overage: backing::USUAL_OVERAGE,
             backing_width: None,
         }
+    }
+}
+
+/// A bed and how a quilt is to lie on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bed {
+    /// Width and length of the mattress.
+    pub mattress: Size,
+    /// How far the quilt hangs down at both sides and the foot.
+    pub drop: Length,
+    /// What it is longer at the head.
+    pub tuck: Length,
+    /// Percent of either side that it loses in quilting and washing.
+    pub shrinks: u32,
+}
+
+/// Whether a quilt is large enough for a bed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Covers {
+    /// The bed.
+    pub bed: Bed,
+    /// What the quilt must measure on the bed.
+    pub wanted: Size,
+    /// What it must measure as made, finished, up to a mark of the ruler.
+    pub made: Size,
+    /// What it measures, finished.
+    pub quilt: Size,
+}
+
+impl Covers {
+    /// What is missing of its width and length; zero where it is enough.
+    pub fn missing(&self) -> (Length, Length) {
+        let missing = |made: Length, is: Length| (made - is).max(Length::ZERO);
+        (missing(self.made.width, self.quilt.width), missing(self.made.height, self.quilt.height))
     }
 }
 
@@ -57,8 +101,10 @@ pub struct Finish {
     pub backing_amount: Worked,
     /// Size of the batting.
     pub batting: Size,
-    /// The packaged size it comes out of.
-    pub packaged: Option<&'static str>,
+    /// The least package it comes out of.
+    pub packaged: Option<Package>,
+    /// How the quilt lies on the bed that was named.
+    pub covers: Option<Covers>,
 }
 
 /// Binding to cut.
@@ -68,14 +114,29 @@ pub struct BindingNeed {
     pub length: Length,
     /// Strips across the fabric; 0 on the bias.
     pub strips: u32,
-    /// On the bias: side of the square it is cut from.
-    pub square: Option<Length>,
+    /// On the bias: the squares it is cut from.
+    pub bias: Option<BiasNeed>,
     /// What it comes to.
     pub worked: Worked,
 }
 
-/// What one author adds to the side of the square for bias binding; others add nothing.
-const BIAS_MARGIN: Length = Length::from_inches(2);
+/// Squares for binding on the bias.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BiasNeed {
+    /// How many; more than one where the fabric is not wide enough for the square it would take.
+    pub count: u32,
+    /// Side of each.
+    pub side: Length,
+    /// Strips of each.
+    pub strips: i64,
+    /// What they give together.
+    pub gives: Length,
+    /// Side of the square at hand and what it gives.
+    pub at_hand: Option<(Length, Length)>,
+}
+
+/// More squares than this are not asked for.
+const MOST_SQUARES: u32 = 64;
 
 /// The finishing of `pattern`; `None` when it has no layout.
 pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Finish>, NeedError> {
@@ -83,7 +144,8 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
     let rules = &how.finish;
     let seam = pattern.sewing.unwrap_or_default().seam;
     let sewn = |side: Length| side + seam + seam;
-    let top = Size { width: sewn(top.size.width), height: sewn(top.size.height) };
+    let finished = top.size;
+    let top = Size { width: sewn(finished.width), height: sewn(finished.height) };
     let binding = if has_binding(pattern) { None } else { Some(bound(top, seam, how)?) };
     let backing = backing::size(top, rules.overage);
     let backing_width = rules.backing_width.unwrap_or(how.width);
@@ -93,6 +155,7 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
     let shrinkage = how.spare.shrinkage;
     let nothing = super::Spare { squaring: Length::ZERO, percent: 0, strip_over: None, shrinkage };
     let batting = batting::size(top, rules.overage);
+    let covers = rules.bed.map(|bed| covers(bed, finished, how));
     Ok(Some(Finish {
         top,
         binding,
@@ -102,7 +165,8 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
         panels,
         backing_amount: nothing.work_out(panels.total(), panels.length, how.step),
         batting,
-        packaged: batting::packaged(batting),
+        packaged: batting::least_package(batting, &rules.packages).cloned(),
+        covers,
     }))
 }
 
@@ -110,16 +174,43 @@ fn bound(top: Size, seam: Length, how: &Assumptions) -> Result<BindingNeed, Need
     let rules = &how.finish;
     let length = binding::length(top, rules.extra);
     if rules.bias {
-        let mark = how.units.mark();
-        let side = binding::bias_square(length, rules.strip_width, BIAS_MARGIN, mark);
-        let worked = how.spare.work_out(side, side, how.step);
-        return Ok(BindingNeed { length, strips: 0, square: Some(side), worked });
+        let bias = on_the_bias(length, seam, how).ok_or(NeedError::NoBinding)?;
+        let beside = u32::try_from(how.width.ticks() / bias.side.ticks()).unwrap_or(1).max(1);
+        let exact = times(bias.side, bias.count.div_ceil(beside));
+        let worked = how.spare.work_out(exact, bias.side, how.step);
+        return Ok(BindingNeed { length, strips: 0, bias: Some(bias), worked });
     }
     let strips = binding::strips(length, how.width, rules.strip_width, rules.join, seam)
         .ok_or(NeedError::NoBinding)?;
     let exact = times(rules.strip_width, strips);
     let worked = how.spare.work_out(exact, rules.strip_width, how.step);
-    Ok(BindingNeed { length, strips, square: None, worked })
+    Ok(BindingNeed { length, strips, bias: None, worked })
+}
+
+/// The fewest alike squares that give `length`, each no wider than the fabric; strips of two squares are joined like
+/// all others, and so lose 2 s sqrt 2 more.
+fn on_the_bias(length: Length, seam: Length, how: &Assumptions) -> Option<BiasNeed> {
+    let rules = &how.finish;
+    let join = Length::from_ticks((8 * seam.ticks() * seam.ticks()).isqrt() + 1);
+    let one = |count: u32| {
+        let joined = length + times(join, count - 1);
+        let each = Length::from_ticks(joined.ticks().div_euclid(i64::from(count)) + 1);
+        let side = bias::square(each, rules.strip_width, seam, how.units.mark());
+        (side <= how.width).then(|| BiasNeed {
+            count,
+            side,
+            strips: bias::strips(side, rules.strip_width),
+            gives: times(bias::gives(side, rules.strip_width, seam), count) - times(join, count - 1),
+            at_hand: rules.bias_square.map(|side| (side, bias::gives(side, rules.strip_width, seam))),
+        })
+    };
+    (1..=MOST_SQUARES).find_map(one)
+}
+
+/// How a quilt of `quilt` finished lies on `bed`.
+fn covers(bed: Bed, quilt: Size, how: &Assumptions) -> Covers {
+    let wanted = bed::quilt(bed.mattress, bed.drop, bed.tuck);
+    Covers { bed, wanted, made: bed::before_shrinking(wanted, bed.shrinks, how.units.mark()), quilt }
 }
 
 /// True when the pattern itself says what to cut for the binding.

@@ -22,7 +22,7 @@ fn written(format: Format) -> String {
 }
 
 /// The requirement of `file` in its main size.
-fn asked(file: &Given, how: &Assumptions) -> Result<Requirement, Vec<Diagnostic>> {
+pub(crate) fn asked(file: &Given, how: &Assumptions) -> Result<Requirement, Vec<Diagnostic>> {
     Requirement::of(&Asked { pattern: file, size: None, how, owned: None }).map_err(|failure| match failure {
         Failure::Inputs(said) => said,
         Failure::Internal(said) => panic!("{said:?}"),

@@ -128,7 +128,7 @@ fn a_width_narrower_than_a_piece_is_told_with_the_numbers() {
     assert_eq!(said, "\"big\" of \"A\" (20 1/2 x 22 in) does not go into fabric of 20 in usable width");
 }
 
-const FRAMED: &str = r#"
+pub(crate) const FRAMED: &str = r#"
 [quilt]
 name = "Harbour wall"
 [role]
@@ -147,7 +147,7 @@ role = "B"
 strip = "42 in"
 "#;
 
-fn framed() -> Pattern {
+pub(crate) fn framed() -> Pattern {
     let (pattern, problems) = read_toml("framed.toml", FRAMED.as_bytes());
     assert!(problems.is_empty(), "{problems:?}");
     pattern

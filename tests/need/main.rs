@@ -5,6 +5,7 @@ mod borders;
 mod cases;
 mod command;
 mod cover;
+mod finishing;
 mod jobs;
 mod owned;
 mod published;

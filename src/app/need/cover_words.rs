@@ -190,11 +190,12 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
             Join::Straight => "straight",
             Join::Diagonal => "diagonally",
         };
-        lines.push(match binding.square {
-            Some(side) => format!(
-                "Binding on the bias, {} wide, from a square of {}.",
+        lines.push(match binding.bias {
+            Some(bias) => format!(
+                "Binding on the bias, {} wide, from {} of {}.",
                 show(rules.strip_width),
-                show(side)
+                text::many(bias.count, "square"),
+                show(bias.side)
             ),
             None => format!(
                 "Binding: {} of {}, joined {join}, for {} round with {} for corners and closing.",

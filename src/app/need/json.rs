@@ -206,7 +206,13 @@ fn finish(finish: &Finish) -> Value {
         "binding": finish.binding.map(|binding| json!({
             "length": binding.length.ticks(),
             "strips": binding.strips,
-            "square": binding.square.map(Length::ticks),
+            "squares": binding.bias.map(|bias| json!({
+                "count": bias.count,
+                "side": bias.side.ticks(),
+                "strips": bias.strips,
+                "gives": bias.gives.ticks(),
+                "at_hand": bias.at_hand.map(|(side, gives)| json!({"side": side.ticks(), "gives": gives.ticks()})),
+            })),
             "amount": worked(&binding.worked),
         })),
         "backing": {
@@ -217,6 +223,20 @@ fn finish(finish: &Finish) -> Value {
             "upright": finish.panels.upright,
             "amount": worked(&finish.backing_amount),
         },
-        "batting": {"size": size(finish.batting), "packaged": finish.packaged},
+        "batting": {
+            "size": size(finish.batting),
+            "packaged": finish.packaged.as_ref().map(|one| json!({"name": one.name, "size": size(one.size)})),
+        },
+        "bed": finish.covers.map(|covers| json!({
+            "mattress": size(covers.bed.mattress),
+            "drop": covers.bed.drop.ticks(),
+            "tuck": covers.bed.tuck.ticks(),
+            "shrinks_percent": covers.bed.shrinks,
+            "wanted": size(covers.wanted),
+            "made": size(covers.made),
+            "quilt": size(covers.quilt),
+            "missing_width": covers.missing().0.ticks(),
+            "missing_length": covers.missing().1.ticks(),
+        })),
     })
 }

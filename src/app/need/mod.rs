@@ -17,13 +17,16 @@ use crate::app::need::sizes::SizeNeed;
 use crate::app::run::Failure;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit};
+use crate::need::bed::{MATTRESSES, Mattress};
 use crate::need::{Need, need};
 use crate::pattern::{self, Pattern};
 use crate::report::fingerprint;
 
 pub use owned::Owned;
 
-pub use crate::need::{Assumptions, Borders, Cutting, Join, Meeting, Step};
+pub use crate::need::batting::Package;
+pub use crate::need::{Assumptions, Bed, Borders, Cutting, Join, Meeting, Step};
+pub use crate::pattern::Size;
 
 /// How the requirement is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -150,4 +153,31 @@ pub fn prewash(text: &str) -> Result<(u32, u32), String> {
             Err(format!("expected whole percent from 0 to {MOST_SHRINKAGE}, such as 5,3: across, then along"))
         }
     }
+}
+
+/// Reads a mattress: a name such as `queen`, or width x length.
+///
+/// # Errors
+/// What was expected.
+pub fn mattress(text: &str) -> Result<Size, String> {
+    if let Some(known) = Mattress::find(text) {
+        return Ok(known.size());
+    }
+    size(text).map_err(|_| {
+        let names: Vec<&str> = MATTRESSES.iter().map(|mattress| mattress.name).collect();
+        format!("expected width x length, such as \"54 x 75\", or one of: {}", names.join(", "))
+    })
+}
+
+/// Reads a size such as `81 x 96` or `200 x 220 cm`; bare numbers are inches.
+///
+/// # Errors
+/// What was expected.
+pub fn size(text: &str) -> Result<Size, String> {
+    let (width, height) =
+        length::parse_size(text, Unit::Inch, Direction::Down).map_err(|error| error.to_string())?;
+    if width.length <= Length::ZERO || height.length <= Length::ZERO {
+        return Err("expected two sides above 0".to_owned());
+    }
+    Ok(Size { width: width.length, height: height.length })
 }

@@ -1,65 +1,105 @@
-//! Binding, backing and batting.
+//! Binding, backing, batting and bed for reading.
 
 use std::fmt::Write as _;
 
-use crate::app::need::text::steps::{many, steps};
+use crate::app::need::text::steps::{many, mark_down, steps};
 use crate::app::need::{Assumptions, Join};
-use crate::need::Finish;
+use crate::length::Length;
+use crate::need::batting::Package;
+use crate::need::bed;
+use crate::need::{BiasNeed, BindingNeed, Covers, Finish};
+use crate::pattern::Size;
 
-/// What finishes the quilt.
+/// All of it.
 pub(in crate::app::need) fn finishing(finish: &Finish, how: &Assumptions) -> String {
     let units = how.units;
-    let rules = &how.finish;
     let mut out = format!("\nFinishing a top of {} as sewn\n", finish.top.show(units));
-    match finish.binding {
+    match &finish.binding {
         None => out += "  binding: among the fabrics above\n",
-        Some(binding) => {
-            let ring = binding.length - rules.extra;
-            let _ = write!(
-                out,
-                "  binding: {} round + {} for corners and closing = {}; ",
-                ring.show(units),
-                rules.extra.show(units),
-                binding.length.show(units)
-            );
-            match binding.square {
-                Some(side) => {
-                    let _ = write!(
-                        out,
-                        "on the bias, {} wide, from a square of {}, 2 in of it for seams; ",
-                        rules.strip_width.show(units),
-                        side.show(units)
-                    );
-                }
-                None => {
-                    let join = match rules.join {
-                        Join::Straight => "straight joins",
-                        Join::Diagonal => "diagonal joins, one strip width lost at each",
-                    };
-                    let _ = write!(
-                        out,
-                        "{} strips of {} ({join}): ",
-                        binding.strips,
-                        rules.strip_width.show(units)
-                    );
-                }
-            }
-            let _ = writeln!(out, "{}", steps(&binding.worked, how));
+        Some(need) => out += &binding(need, how),
+    }
+    out += &backing(finish, how);
+    let packaged =
+        finish.packaged.as_ref().map_or("larger than any packaged size listed".to_owned(), |package| {
+            let Package { name, size } = package;
+            let name = if name.is_empty() { String::new() } else { format!("{name}, ") };
+            format!("packaged: {name}{}", size.show(units))
+        });
+    let _ = writeln!(out, "  batting: {}, up to whole inches; {packaged}", finish.batting.show(units));
+    if let Some(covers) = &finish.covers {
+        out += &on_bed(covers, how);
+    }
+    out
+}
+
+fn binding(need: &BindingNeed, how: &Assumptions) -> String {
+    let rules = &how.finish;
+    let show = |length: Length| length.show(how.units);
+    let ring = need.length - rules.extra;
+    let mut out = format!(
+        "  binding: {} round + {} for corners and closing = {}; ",
+        show(ring),
+        show(rules.extra),
+        show(need.length)
+    );
+    match &need.bias {
+        Some(bias) => out += &on_the_bias(bias, how),
+        None => {
+            let join = match rules.join {
+                Join::Straight => "straight joins",
+                Join::Diagonal => "diagonal joins, one strip width lost at each",
+            };
+            let strips = many(need.strips, "strip");
+            let _ = write!(out, "{strips} of {} ({join}): ", show(rules.strip_width));
         }
     }
-    let other = finish.ways.iter().find(|way| **way != finish.panels);
-    let _ = writeln!(
-        out,
-        "  backing: {} (the top and {} in all), {} of {} from {} usable width, seams {}: {}",
+    out += &format!("{}\n", steps(&need.worked, how));
+    if let Some((side, gives)) = need.bias.as_ref().and_then(|bias| bias.at_hand) {
+        let (gives, side) = (mark_down(gives, how), show(side));
+        let missing = need.length - bias_gives(need);
+        let said = if missing > Length::ZERO {
+            format!("{} too little", show(crate::length::round::up(missing, how.units.finest_mark())))
+        } else {
+            "enough".to_owned()
+        };
+        let _ = writeln!(out, "    a square of {side} gives {gives}: {said}");
+    }
+    out
+}
+
+/// What the square at hand gives.
+fn bias_gives(need: &BindingNeed) -> Length {
+    need.bias.and_then(|bias| bias.at_hand).map_or(Length::ZERO, |(_, gives)| gives)
+}
+
+fn on_the_bias(bias: &BiasNeed, how: &Assumptions) -> String {
+    let squares = match bias.count {
+        1 => "a square".to_owned(),
+        count => format!("{count} squares"),
+    };
+    let each = if bias.count == 1 { "" } else { " each" };
+    format!(
+        "on the bias, {} wide, from {squares} of {} ({} strips{each}, {} joined): ",
+        how.finish.strip_width.show(how.units),
+        bias.side.show(how.units),
+        bias.strips,
+        mark_down(bias.gives, how)
+    )
+}
+
+fn backing(finish: &Finish, how: &Assumptions) -> String {
+    let units = how.units;
+    let mut out = format!(
+        "  backing: {} (the top and {} in all), {} of {} from {} usable width, seams {}: {}\n",
         finish.backing.show(units),
-        rules.overage.show(units),
+        how.finish.overage.show(units),
         many(finish.panels.count, "panel"),
         finish.panels.length.show(units),
         finish.backing_width.show(units),
         if finish.panels.upright { "upright" } else { "level" },
         steps(&finish.backing_amount, how)
     );
-    if let Some(way) = other {
+    if let Some(way) = finish.ways.iter().find(|way| **way != finish.panels) {
         let _ = writeln!(
             out,
             "    the other way: {} of {}, {}",
@@ -68,9 +108,38 @@ pub(in crate::app::need) fn finishing(finish: &Finish, how: &Assumptions) -> Str
             way.total().show(units)
         );
     }
-    let packaged = finish
-        .packaged
-        .map_or("larger than any packaged size listed".to_owned(), |name| format!("packaged: {name}"));
-    let _ = writeln!(out, "  batting: {}, up to whole inches; {packaged}", finish.batting.show(units));
     out
+}
+
+fn on_bed(covers: &Covers, how: &Assumptions) -> String {
+    let show = |length: Length| length.show(how.units);
+    let bed = &covers.bed;
+    let mut out = format!(
+        "  bed: a mattress of {} and {} drop at both sides and the foot",
+        bed.mattress.show(how.units),
+        show(bed.drop)
+    );
+    if bed.tuck > Length::ZERO {
+        let _ = write!(out, ", {} more at the head", show(bed.tuck));
+    }
+    let _ = write!(out, " take a quilt of {}", covers.wanted.show(how.units));
+    if bed.shrinks > 0 {
+        let _ = write!(out, ", made {} to lose {} %", covers.made.show(how.units), bed.shrinks);
+    }
+    let _ = write!(out, ";\n    this one of {} finished ", covers.quilt.show(how.units));
+    let (narrow, short) = covers.missing();
+    let missing: Vec<String> = [(narrow, "narrow"), (short, "short")]
+        .iter()
+        .filter(|(missing, _)| *missing > Length::ZERO)
+        .map(|(missing, what)| format!("{} too {what}", show(*missing)))
+        .collect();
+    let lying = Size { height: covers.quilt.height - bed.tuck, ..covers.quilt };
+    let (sides, foot) = bed::hang(lying, bed.mattress);
+    let verdict = if missing.is_empty() { "large enough".to_owned() } else { missing.join(" and ") };
+    let _ = write!(out, "is {verdict}");
+    if sides >= Length::ZERO && foot >= Length::ZERO {
+        let _ =
+            write!(out, ": as made it hangs down {} at the sides, {} at the foot", show(sides), show(foot));
+    }
+    out + "\n"
 }

@@ -1,0 +1,93 @@
+//! Beds: mattress sizes, and what a quilt must measure to hang down from one.
+
+use crate::length::{Length, Unit, round};
+use crate::pattern::Size;
+
+/// A mattress as it is sold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Mattress {
+    /// Its name.
+    pub name: &'static str,
+    /// Width and length in units of `unit`.
+    sides: (i64, i64),
+    unit: Unit,
+}
+
+const fn inches(name: &'static str, width: i64, length: i64) -> Mattress {
+    Mattress { name, sides: (width, length), unit: Unit::Inch }
+}
+
+const fn centimetres(name: &'static str, width: i64, length: i64) -> Mattress {
+    Mattress { name, sides: (width, length), unit: Unit::Centimetre }
+}
+
+/// Mattresses. Of two published sizes the larger side is taken, for a quilt that covers it covers the other as well:
+/// cribs are 27 or 28 in wide, a king 76 or 78. Sources, row by row, are in `tests/need/values.csv`: Quilters Resources,
+/// "Measurements"; Delaware Quilts, "Sizes"; Cia's Palette, "Standard Mattress Sizes"; Karen Daniel, "Common Quilt
+/// and Batting Sizes"; gnomon.org.uk and Edwards Furniture for UK and European ones. Full, UK double and European
+/// double are common knowledge, without a source.
+pub const MATTRESSES: [Mattress; 21] = [
+    inches("crib", 28, 52),
+    inches("youth", 33, 66),
+    inches("twin", 39, 75),
+    inches("twin XL", 39, 80),
+    inches("full", 54, 75),
+    inches("queen", 60, 80),
+    inches("king", 78, 80),
+    inches("California king", 72, 84),
+    centimetres("UK small single", 75, 190),
+    centimetres("UK single", 90, 190),
+    centimetres("UK super single", 105, 190),
+    centimetres("UK small double", 120, 190),
+    centimetres("UK double", 135, 190),
+    centimetres("UK king", 150, 200),
+    inches("UK imperial single", 36, 75),
+    inches("UK imperial king", 60, 78),
+    inches("UK emperor", 84, 84),
+    centimetres("European single", 90, 200),
+    centimetres("European large single", 100, 200),
+    centimetres("European double", 140, 200),
+    centimetres("European king", 160, 200),
+];
+
+impl Mattress {
+    /// The mattress of this name, capitals and hyphens as they come.
+    pub fn find(name: &str) -> Option<Mattress> {
+        let plain = |text: &str| text.to_lowercase().replace('-', " ");
+        MATTRESSES.into_iter().find(|mattress| plain(mattress.name) == plain(name.trim()))
+    }
+
+    /// Its width and length.
+    pub fn size(&self) -> Size {
+        let side = |side: i64| Length::from_ticks(side * self.unit.ticks());
+        Size { width: side(self.sides.0), height: side(self.sides.1) }
+    }
+}
+
+/// A quilt that hangs down by `drop` at both sides and the foot and is longer by `tuck` at the head, where it goes over
+/// or under pillows. Cia's Palette, "Standard Mattress Sizes": 12 in at sides and foot, bedspreads 15 in more.
+pub fn quilt(mattress: Size, drop: Length, tuck: Length) -> Size {
+    Size { width: mattress.width + drop + drop, height: mattress.height + drop + tuck }
+}
+
+/// How far a quilt hangs down at each side (down to a tick) and at the foot when it begins at the head.
+pub fn hang(quilt: Size, mattress: Size) -> (Length, Length) {
+    let beyond = (quilt.width - mattress.width).ticks();
+    (Length::from_ticks(beyond.div_euclid(2)), quilt.height - mattress.height)
+}
+
+/// What must be made for `size` to be left when `percent` of either side is lost in quilting and washing, up to a
+/// multiple of `mark`: size / (1 - percent / 100). Kay Stephenson, "Quilt sizes", gives 3 to 5 percent.
+///
+/// # Panics
+/// When `percent` is 100 or more, or `mark` is not positive.
+pub fn before_shrinking(size: Size, percent: u32, mark: Length) -> Size {
+    let left =
+        i64::from(100_u32.checked_sub(percent).filter(|left| *left > 0).expect("less than all is lost"));
+    let side = |side: Length| {
+        let hundredfold = side.ticks() * 100;
+        let ticks = hundredfold.div_euclid(left) + i64::from(hundredfold % left > 0);
+        round::up(Length::from_ticks(ticks), mark)
+    };
+    Size { width: side(size.width), height: side(size.height) }
+}
