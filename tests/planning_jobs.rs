@@ -26,6 +26,8 @@ fn names(alternative: &Alternative) -> Vec<&'static str> {
         Change::MixedPrints { .. } => "mixed",
         Change::TwoPrints { .. } => "two prints",
         Change::Waive { .. } => "rule",
+        Change::OtherMethod { .. } => "method",
+        Change::OtherSize { .. } => "size",
         Change::FewerCopies { .. } => "fewer",
         Change::Buy { .. } => "buy",
     };

@@ -91,15 +91,15 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
 
 /// Where the blocks lie, in the plan and in each alternative; what the quilter has placed stays there.
 fn arrange(inputs: &Understood, pattern: &Pattern, demand: &Demand, outcome: &Outcome) -> Arranged {
-    let (decided, _) = placements::places(&inputs.placements, pattern);
-    let arrange = |stash, demand, outcome: &Outcome| {
+    let arrange = |pattern, stash, demand, outcome: &Outcome| {
+        let (decided, _) = placements::places(&inputs.placements, pattern);
         arranging::arrange(pattern, stash, demand, &outcome.plan.prints, &decided)
     };
     let alternatives = outcome.alternatives.iter();
     Arranged {
-        plan: arrange(&inputs.stash, demand, outcome),
+        plan: arrange(pattern, &inputs.stash, demand, outcome),
         alternatives: alternatives
-            .map(|other| arrange(&other.stash, &other.demand, &other.outcome))
+            .map(|other| arrange(&other.pattern, &other.stash, &other.demand, &other.outcome))
             .collect(),
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::pattern::unit::{CutPiece, Recipe, Unit};
+use crate::pattern::unit::{CutPiece, Method, Recipe, Spec, Unit, Way};
 use crate::pattern::{Block, BlockId, Count, Matching, Pattern, PieceLine, RoleId, Shape, Size};
 
 /// What every line of a role has in common.
@@ -196,6 +196,23 @@ impl Pattern {
         unit.chosen = way;
         expand(changed, &uses, &names);
         Some(pattern)
+    }
+
+    /// The same quilt with a unit made by a method that the file does not name for it; the sewn result is the same.
+    ///
+    /// `None` when there is no such block or unit, when it may be made so anyway, or cannot be made so.
+    pub fn with_method(&self, block: BlockId, unit: usize, method: Method) -> Option<Pattern> {
+        let mut pattern = self.clone();
+        let changed = pattern.blocks.get_mut(block.0)?.units.get_mut(unit)?;
+        if changed.ways.is_empty() || changed.ways.iter().any(|way| way.method == method) {
+            return None;
+        }
+        let (finished, sewing) = (changed.finished?, self.sewing?);
+        let spec = Spec { finished, method, oversize: &changed.oversize, sewing };
+        let recipe = changed.kind.recipe(&spec).ok()?;
+        changed.ways.push(Way { method, recipe, spare: 0, lines: Vec::new() });
+        let way = changed.ways.len() - 1;
+        pattern.with_way(block, unit, way)
     }
 
     /// How each role is used in a block, taken from its lines.

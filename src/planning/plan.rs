@@ -5,7 +5,8 @@ use crate::fabric::{Cut, Price};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, SetId};
 use crate::pattern::rules::Waived;
-use crate::pattern::{BlockId, RoleId};
+use crate::pattern::unit::Method;
+use crate::pattern::{BlockId, Pattern, RoleId};
 use crate::planning::{Methods, Upright};
 use crate::stash::{LotId, PrintId, Stash};
 
@@ -154,6 +155,8 @@ pub struct Alternative {
     pub changes: Vec<Change>,
     /// Money, when prices were given and something is bought.
     pub price: Option<Price>,
+    /// The pattern it was planned for: another size, or a unit made another way, where that is the change.
+    pub pattern: Pattern,
     /// The stash it was planned with: bought lots added at the end, kept-back lots released.
     pub stash: Stash,
     /// The demand it was planned for.
@@ -197,6 +200,20 @@ pub enum Change {
     Waive {
         /// Which.
         rule: Waived,
+    },
+    /// A unit is made by a method that the pattern does not name for it.
+    OtherMethod {
+        /// Its block.
+        block: BlockId,
+        /// Its index among the block's units.
+        unit: usize,
+        /// The method.
+        method: Method,
+    },
+    /// The quilt is made in another size the pattern comes in.
+    OtherSize {
+        /// Index of the size.
+        size: usize,
     },
     /// Fewer copies of a block are made.
     FewerCopies {

@@ -105,7 +105,7 @@ fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
     };
     let mut rows: Vec<Vec<String>> = placed
         .filter_map(|(set, print)| {
-            let name = SetName::of(here.job.pattern, here.demand, set);
+            let name = SetName::of(here.pattern, here.demand, set);
             let [row, column] = cells(set.block.and_then(|copy| places.remove(&copy)));
             Some(vec![
                 name.block.unwrap_or_default(),
@@ -122,7 +122,7 @@ fn placements(here: &Situation<'_>) -> Result<Vec<u8>, ReportError> {
     // What has no print of its own has a place all the same.
     for ((block, copy), place) in places {
         let [row, column] = cells(Some(place));
-        let block = here.job.pattern.blocks[block.0].name.clone();
+        let block = here.pattern.blocks[block.0].name.clone();
         let blank = String::new;
         rows.push(vec![block, copy.to_string(), blank(), blank(), blank(), blank(), row, column]);
     }

@@ -1,6 +1,7 @@
 //! One plan with the stash and the demand it was made for: the main one, or an alternative's.
 
 use crate::arranging::Arrangement;
+use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Piece};
 use crate::planning::{Change, Outcome};
 use crate::report::{Job, ReportError, Total, totals};
@@ -11,6 +12,8 @@ use crate::stash::Stash;
 pub(crate) struct Situation<'a> {
     /// The run.
     pub(crate) job: &'a Job<'a>,
+    /// The pattern of this plan.
+    pub(crate) pattern: &'a Pattern,
     /// The stash of this plan.
     pub(crate) stash: &'a Stash,
     /// The demand of this plan.
@@ -28,6 +31,7 @@ impl<'a> Situation<'a> {
     pub(crate) fn main(job: &'a Job<'a>) -> Situation<'a> {
         Situation {
             job,
+            pattern: job.pattern,
             stash: job.stash,
             demand: job.demand,
             outcome: job.outcome,
@@ -41,6 +45,7 @@ impl<'a> Situation<'a> {
         let alternative = &job.outcome.alternatives[index];
         Situation {
             job,
+            pattern: &alternative.pattern,
             stash: &alternative.stash,
             demand: &alternative.demand,
             outcome: &alternative.outcome,
@@ -62,16 +67,16 @@ impl<'a> Situation<'a> {
 
     /// Name of the block a piece belongs to.
     pub(crate) fn block_name(&self, piece: &Piece) -> &'a str {
-        &self.job.pattern.blocks[piece.block.0].name
+        &self.pattern.blocks[piece.block.0].name
     }
 
     /// Name of the role a piece is cut for.
     pub(crate) fn role_name(&self, piece: &Piece) -> &'a str {
-        &self.job.pattern.roles[piece.role.0].name
+        &self.pattern.roles[piece.role.0].name
     }
 
     /// The totals by piece, which close.
     pub(crate) fn totals(&self) -> Result<Vec<Total>, ReportError> {
-        totals(self.job.pattern, self.demand, &self.outcome.plan, self.changes)
+        totals(self.pattern, self.demand, &self.outcome.plan, self.changes)
     }
 }

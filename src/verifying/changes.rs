@@ -22,6 +22,8 @@ pub(super) struct Changes {
     pub(super) two_prints: BTreeMap<String, Vec<String>>,
     /// Blocks of which only so many are made.
     pub(super) makes: BTreeMap<String, u64>,
+    /// True in another size of the quilt.
+    pub(super) resized: bool,
     /// What is bought.
     pub(super) bought: Vec<Purchase>,
     /// Rules between fabrics that are given up: which, of which role, and the other role of `different`.
@@ -69,6 +71,9 @@ impl Changes {
             }
             Relaxed::MixedPrints { block, copies, role } => self.mix(block, copies, role, pattern)?,
             Relaxed::TwoPrints { role, prints } => self.split(role, prints, pattern)?,
+            // Whether the pattern comes so is asked before anything is counted.
+            Relaxed::Method(_) => {}
+            Relaxed::Size { .. } => self.resized = true,
             Relaxed::FewerCopies { block, was, make } => {
                 let held = find(pattern, block)?;
                 let before = self.makes.insert(block.clone(), *make.min(&u64::from(held.make)));

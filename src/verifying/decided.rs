@@ -64,8 +64,8 @@ fn decided<'a>(
                 faults.add(Rule::Inputs, "", message);
             }
         }
-        // Where fewer copies are made, a decision about the others has nothing left to name.
-        if !names_something && changes.makes.is_empty() {
+        // Where less is made, a decision about the rest has nothing left to name.
+        if !names_something && changes.makes.is_empty() && !changes.resized {
             let message = format!("line {} of the placements names nothing in the pattern", row.line);
             faults.add(Rule::Inputs, "", message);
         }

@@ -9,6 +9,7 @@ use super::decided::same;
 use super::fault::{Faults, Rule};
 use super::record::{Crowding, Placed, Places, Record};
 use crate::fabric::ColorGroup;
+use crate::pattern::Pattern;
 use crate::pattern::layout::Set;
 use crate::stash::{PrintId, Stash};
 
@@ -28,8 +29,14 @@ struct Seat {
 }
 
 /// Checks the places of one plan.
-pub(super) fn check(record: &Record, asked: &Question, changes: &Changes, faults: &mut Faults) {
-    let seats = seats(asked);
+pub(super) fn check(
+    record: &Record,
+    asked: &Question,
+    pattern: &Pattern,
+    changes: &Changes,
+    faults: &mut Faults,
+) {
+    let seats = seats(pattern);
     let wanted =
         (1..=MOST_PLACES).contains(&seats.len()) && record.short.is_empty() && changes.makes.is_empty();
     let Some(places) = &record.places else {
@@ -49,15 +56,15 @@ pub(super) fn check(record: &Record, asked: &Question, changes: &Changes, faults
     }
     let before = faults.count();
     let on = copies_on(places, &seats, faults);
-    kept(places, asked, faults);
+    kept(places, asked, &seats, changes, faults);
     if faults.count() == before {
         Wall { seats: &seats, on: &on, things: things(record, &asked.stash) }.check(places, faults);
     }
 }
 
 /// The places of the layout. On point, rows of blocks and the rows between follow each other.
-fn seats(asked: &Question) -> Vec<Seat> {
-    let Some(layout) = &asked.pattern.layout else { return Vec::new() };
+fn seats(pattern: &Pattern) -> Vec<Seat> {
+    let Some(layout) = &pattern.layout else { return Vec::new() };
     let mut seats = Vec::new();
     let mut add = |row: usize, cells: &[crate::pattern::BlockCell]| {
         for (column, cell) in cells.iter().enumerate() {
@@ -71,7 +78,7 @@ fn seats(asked: &Question) -> Vec<Seat> {
                     ((along + down) / 2, (along - down) / 2)
                 }
             };
-            let block = asked.pattern.blocks[cell.block.0].name.clone();
+            let block = pattern.blocks[cell.block.0].name.clone();
             seats.push(Seat { row: row as u64 + 1, column: column as u64 + 1, block, spot });
         }
     };
@@ -121,9 +128,17 @@ fn copies_on(places: &Places, seats: &[Seat], faults: &mut Faults) -> BTreeMap<u
 }
 
 /// What the quilter has placed lies there.
-fn kept(places: &Places, asked: &Question, faults: &mut Faults) {
+fn kept(places: &Places, asked: &Question, seats: &[Seat], changes: &Changes, faults: &mut Faults) {
     for row in &asked.placements.places {
         let (down, column) = (u64::from(row.place.row), u64::from(row.place.column));
+        if changes.resized {
+            // Another size has not every copy and place that was decided on.
+            let of_kind = || seats.iter().filter(|seat| same(&seat.block, &row.block));
+            let seat = of_kind().any(|seat| (seat.row, seat.column) == (down, column));
+            if !seat || u64::from(row.copy) > of_kind().count() as u64 {
+                continue;
+            }
+        }
         let lies = places
             .copies
             .iter()

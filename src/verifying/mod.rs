@@ -22,6 +22,7 @@ mod edges;
 mod fault;
 mod fields;
 mod opened;
+mod otherwise;
 mod reading;
 mod record;
 mod replay;
@@ -169,7 +170,8 @@ impl Question {
     /// Checks one plan, without its alternatives.
     fn check(&self, record: &Record, whose: &str) -> Vec<Fault> {
         let mut faults = Faults::of(whose);
-        let Some(pattern) = &ways::taken(&self.pattern, &record.methods, &mut faults) else {
+        let pattern = otherwise::made(&self.pattern, record, &mut faults);
+        let Some(pattern) = &ways::taken(&pattern, &record.methods, &mut faults) else {
             return faults.into_list();
         };
         let changes = Changes::read(&record.relaxed, &self.stash, pattern, &mut faults);
@@ -192,7 +194,7 @@ impl Question {
         between::check(record, &origins, &self.stash, pattern, &changes, &mut faults);
         two_prints::check(record, &changes, &mut faults);
         decided::check(record, &self.placements, &wanted, &changes, &mut faults);
-        design_wall::check(record, self, &changes, &mut faults);
+        design_wall::check(record, self, pattern, &changes, &mut faults);
         opened::check(record, &origins, &places, &mut faults);
         opened::upright(record, &origins, pattern, &mut faults);
         statements::check(record, &mut faults);

@@ -64,6 +64,8 @@ pub(super) enum Relaxed {
     Release { lot: u64 },
     MixedPrints { block: String, copies: Vec<u64>, role: String },
     TwoPrints { role: String, prints: Vec<String> },
+    Method(Made),
+    Size { size: String },
     FewerCopies { block: String, was: u64, make: u64 },
     Buy(Purchase),
     Rule { rule: String, role: String, other: Option<String> },

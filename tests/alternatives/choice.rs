@@ -77,6 +77,9 @@ fn singles(alternative: &Alternative) -> BTreeSet<String> {
             Change::Waive { rule } => {
                 singles.insert(format!("{rule:?}"));
             }
+            Change::OtherMethod { .. } | Change::OtherSize { .. } => {
+                singles.insert(format!("{change:?}"));
+            }
             Change::FewerCopies { block, was, make } => {
                 singles.extend((*make..*was).map(|copy| format!("out {block:?} {copy}")));
             }
@@ -99,6 +102,8 @@ fn kinds(alternative: &Alternative) -> BTreeSet<&'static str> {
         Change::MixedPrints { .. } => "mixed",
         Change::TwoPrints { .. } => "two prints",
         Change::Waive { .. } => "rule",
+        Change::OtherMethod { .. } => "method",
+        Change::OtherSize { .. } => "size",
         Change::FewerCopies { .. } => "fewer",
         Change::Buy { .. } => "buy",
     };

@@ -6,4 +6,5 @@ mod table;
 mod choice;
 mod conflict;
 mod jobs;
+mod remade;
 mod rules;

@@ -295,6 +295,7 @@ pub(crate) fn one_square_short() -> Quilt {
         Alternative {
             changes: vec![buy],
             price: Some(Price(75)),
+            pattern: quilt.pattern.clone(),
             stash: bought,
             demand: quilt.demand.clone(),
             outcome: fits(whole.plan.clone()),
@@ -302,6 +303,7 @@ pub(crate) fn one_square_short() -> Quilt {
         Alternative {
             changes: vec![Change::FewerCopies { block: BlockId(0), was: 6, make: 5 }],
             price: None,
+            pattern: quilt.pattern.clone(),
             stash: quilt.stash.clone(),
             demand: five,
             outcome: fits(plan),

@@ -162,6 +162,7 @@ fn work_out(drafts: Vec<Draft>, sewn: &Sewn, sewing: &Sewing, source: &mut Sourc
             each: used.each,
             turned: used.turned,
             ways,
+            oversize: draft.oversize,
             chosen: 0,
             line: draft.line,
         });
@@ -176,6 +177,7 @@ fn work_out(drafts: Vec<Draft>, sewn: &Sewn, sewing: &Sewing, source: &mut Sourc
             each: patch.each,
             turned: patch.turned,
             ways,
+            oversize: Vec::new(),
             chosen: 0,
             line: patch.line,
         });
@@ -185,7 +187,8 @@ fn work_out(drafts: Vec<Draft>, sewn: &Sewn, sewing: &Sewing, source: &mut Sourc
 
 fn plain_stand_in(name: String, line: u64) -> Unit {
     let kind = Kind::Rows { rows: Vec::new() };
-    Unit { name, kind, finished: None, each: 0, turned: 0, ways: Vec::new(), chosen: 0, line }
+    let (ways, oversize) = (Vec::new(), Vec::new());
+    Unit { name, kind, finished: None, each: 0, turned: 0, ways, oversize, chosen: 0, line }
 }
 
 /// Every way of making a unit that the file names, or the usual one.

@@ -32,6 +32,8 @@ pub struct Unit {
     pub turned: u32,
     /// The ways it may be made, the designer's first choice first; empty only for rows of other units.
     pub ways: Vec<Way>,
+    /// What squares are cut larger by, to be trimmed, as the pattern says it.
+    pub oversize: Vec<Length>,
     /// Which of `ways` the block's pieces are counted for.
     pub chosen: usize,
     /// Line in the file, from 1.

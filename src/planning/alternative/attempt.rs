@@ -1,5 +1,6 @@
 //! Planning the inputs as changed.
 
+use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, SetId};
 use crate::placements;
 use crate::planning::alternative::Inputs;
@@ -16,6 +17,7 @@ const WIDENINGS: usize = 4;
 #[derive(Clone)]
 pub(super) struct Tried {
     pub(super) changes: Changes,
+    pub(super) pattern: Pattern,
     pub(super) stash: Stash,
     pub(super) demand: Demand,
     pub(super) outcome: Outcome,
@@ -82,13 +84,14 @@ pub(super) fn widened(
 }
 
 fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
-    let loosened = changes.loosened(inputs.pattern, inputs.stash);
-    let demand = Demand::expand(inputs.pattern, &loosened);
+    let pattern = changes.pattern(inputs.pattern).unwrap_or_else(|| inputs.pattern.clone());
+    let loosened = changes.loosened(&pattern, inputs.stash);
+    let demand = Demand::expand(&pattern, &loosened);
     let mut stash = inputs.stash.clone();
     for purchase in &changes.bought {
         purchase.add_to(&mut stash, inputs.rules.allowance);
     }
-    let (mut pins, _) = placements::pins(inputs.placements, &stash, inputs.pattern, &demand);
+    let (mut pins, _) = placements::pins(inputs.placements, &stash, &pattern, &demand);
     for (number, pin) in pins.iter_mut().enumerate().filter(|(_, pin)| pin.is_some()) {
         let set = SetName::of(&demand, SetId(number));
         if changes.freed.iter().any(|freed| freed.holds(&set)) {
@@ -98,12 +101,12 @@ fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
     let released: Vec<_> = changes.released.iter().copied().collect();
     let task = Task {
         stash: &stash,
-        pattern: inputs.pattern,
+        pattern: &pattern,
         demand: &demand,
         pins: &pins,
         released: &released,
         rules: inputs.rules,
     };
     let outcome = solve(&task, depth, &mut inputs.answers.borrow_mut(), &mut |_| {});
-    Tried { changes, stash, demand, outcome }
+    Tried { changes, pattern, stash, demand, outcome }
 }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::pattern::demand::{Demand, Loosened, SetId};
 use crate::pattern::rules::Waived;
+use crate::pattern::unit::Method;
 use crate::pattern::{BlockId, Matching, Pattern, RoleId};
 use crate::planning::alternative::purchase::Purchase;
 use crate::stash::{LotId, PrintId, Stash};
@@ -21,6 +22,10 @@ pub(super) struct Changes {
     pub(super) two_prints: BTreeMap<RoleId, [PrintId; 2]>,
     /// Rules between fabrics that are given up.
     pub(super) waived: BTreeSet<Waived>,
+    /// Units made by a method that the pattern does not name for them.
+    pub(super) methods: BTreeMap<(BlockId, usize), Method>,
+    /// Another size of the quilt; blocks named above are then those of this size.
+    pub(super) size: Option<usize>,
     /// How many copies of a block are left out.
     pub(super) left_out: BTreeMap<BlockId, u32>,
     pub(super) bought: Vec<Purchase>,
@@ -39,6 +44,16 @@ pub(super) enum Single {
 }
 
 impl Changes {
+    /// The pattern in the size and with the methods chosen; `None` when it does not come so.
+    pub(super) fn pattern(&self, pattern: &Pattern) -> Option<Pattern> {
+        let sized = match self.size {
+            Some(size) => pattern.at_size(size)?,
+            None => pattern.clone(),
+        };
+        let mut made = self.methods.iter();
+        made.try_fold(sized, |pattern, (&(block, unit), &method)| pattern.with_method(block, unit, method))
+    }
+
     /// What of the pattern's wishes is taken back.
     pub(super) fn loosened(&self, pattern: &Pattern, stash: &Stash) -> Loosened {
         let make =

@@ -42,6 +42,8 @@ enum Sort {
     Waive,
     TwoPrints,
     MixedPrints,
+    OtherMethod,
+    OtherSize,
     FewerCopies,
 }
 
@@ -54,6 +56,8 @@ impl Sort {
             Change::Waive { .. } => Sort::Waive,
             Change::TwoPrints { .. } => Sort::TwoPrints,
             Change::MixedPrints { .. } => Sort::MixedPrints,
+            Change::OtherMethod { .. } => Sort::OtherMethod,
+            Change::OtherSize { .. } => Sort::OtherSize,
             Change::FewerCopies { .. } => Sort::FewerCopies,
         }
     }
@@ -73,14 +77,16 @@ fn rank(alternative: &Alternative) -> (u64, i128, i64, i128) {
 }
 
 /// How much the quilter sees of it: nothing of other fabric of the same kind, a print here and there, blocks of mixed
-/// prints, and most of all blocks that are not there.
+/// prints, another size the designer drew, and most of all blocks that are not there. Sewn another way a unit looks the same.
 fn visible(change: &Change) -> u64 {
     match change {
         Change::Release { .. } | Change::Buy { .. } => 0,
+        Change::OtherMethod { .. } => 1,
         Change::OtherPrint { .. } => 10,
         Change::Waive { .. } => 50,
         Change::TwoPrints { .. } => 500,
         Change::MixedPrints { copies, .. } => 100 * copies.len() as u64,
+        Change::OtherSize { .. } => 30_000,
         Change::FewerCopies { was, make, .. } => 10_000 * u64::from(was.saturating_sub(*make)),
     }
 }
@@ -107,6 +113,11 @@ fn covers((here, more): (&Alternative, &Change), (there, less): (&Alternative, &
         (Change::Waive { rule }, Change::Waive { rule: other }) => rule == other,
         // Which two prints it is makes no other kind of quilt.
         (Change::TwoPrints { role, .. }, Change::TwoPrints { role: other, .. }) => role == other,
+        (
+            Change::OtherMethod { block, unit, method },
+            Change::OtherMethod { block: of, unit: other, method: way },
+        ) => (block, unit, method) == (of, other, way),
+        (Change::OtherSize { size }, Change::OtherSize { size: other }) => size == other,
         (Change::OtherPrint { set, .. }, Change::OtherPrint { set: other, .. }) => {
             let (name, other) = (SetName::of(&here.demand, *set), SetName::of(&there.demand, *other));
             name.holds(&other)

@@ -14,7 +14,7 @@ use crate::stash::{LotId, PrintId};
 /// The alternative that `tried` comes to.
 pub(super) fn alternative(inputs: &Inputs<'_>, tried: Tried) -> Alternative {
     let mut changes = described(inputs, &tried);
-    let Tried { stash, demand, mut outcome, changes: tried } = tried;
+    let Tried { pattern, stash, demand, mut outcome, changes: tried } = tried;
     for (index, purchase) in tried.bought.iter().enumerate() {
         let lot = LotId(inputs.stash.lots.len() + index);
         if let Some(count) = opened(&mut outcome, lot).filter(|&count| count > 0) {
@@ -29,7 +29,7 @@ pub(super) fn alternative(inputs: &Inputs<'_>, tried: Tried) -> Alternative {
         })
         .collect();
     let price = (!prices.is_empty()).then(|| prices.into_iter().sum::<Option<i64>>()).flatten().map(Price);
-    Alternative { changes, price, stash, demand, outcome }
+    Alternative { changes, price, pattern, stash, demand, outcome }
 }
 
 /// How many sheets of a bought lot are cut from; only those need be bought, so they are numbered from 1.
@@ -50,7 +50,7 @@ fn described(inputs: &Inputs<'_>, tried: &Tried) -> Vec<Change> {
     let used = |lot: &LotId| plan.sheets.iter().any(|sheet| sheet.lot == *lot);
     changes.extend(tried.changes.released.iter().copied().filter(used).map(|lot| Change::Release { lot }));
     // By the sets of the changed demand, whose numbers may differ from those of the demand as asked.
-    let (decided, _) = placements::pins(inputs.placements, &tried.stash, inputs.pattern, &tried.demand);
+    let (decided, _) = placements::pins(inputs.placements, &tried.stash, &tried.pattern, &tried.demand);
     for (number, (decided, print)) in decided.into_iter().zip(&plan.prints).enumerate() {
         if let Some(decided) = decided.filter(|decided| *print != Some(*decided)) {
             changes.push(Change::OtherPrint { set: SetId(number), decided });
@@ -68,8 +68,11 @@ fn described(inputs: &Inputs<'_>, tried: &Tried) -> Vec<Change> {
     let split = |(&role, &prints): (&RoleId, &[PrintId; 2])| Change::TwoPrints { role, prints };
     changes.extend(tried.changes.two_prints.iter().map(split));
     changes.extend(tried.changes.waived.iter().map(|&rule| Change::Waive { rule }));
+    let method = |(&(block, unit), &method)| Change::OtherMethod { block, unit, method };
+    changes.extend(tried.changes.methods.iter().map(method));
+    changes.extend(tried.changes.size.map(|size| Change::OtherSize { size }));
     changes.extend(tried.changes.left_out.iter().map(|(&block, &out)| {
-        let was = inputs.pattern.blocks[block.0].make;
+        let was = tried.pattern.blocks[block.0].make;
         Change::FewerCopies { block, was, make: was - out }
     }));
     changes

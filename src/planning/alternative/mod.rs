@@ -20,8 +20,10 @@ mod decided;
 mod described;
 mod fewer;
 mod kept;
+mod method;
 mod mixed;
 mod purchase;
+mod size;
 mod trim;
 mod two_prints;
 mod waive;
@@ -46,6 +48,7 @@ pub(super) struct Inputs<'a> {
 pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Alternative> {
     let nothing = Tried {
         changes: Changes::default(),
+        pattern: inputs.pattern.clone(),
         stash: inputs.stash.clone(),
         demand: inputs.demand.clone(),
         outcome: outcome.clone(),
@@ -64,6 +67,8 @@ pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Altern
         found.extend(waive::rules_given_up(inputs, start));
         found.extend(two_prints::two_prints(inputs, start));
         found.extend(mixed::mixed_prints(inputs, start));
+        found.extend(method::other_method(inputs, start));
+        found.extend(size::smaller(inputs, start));
         found.extend(fewer::fewer_copies(inputs, start));
         found.extend(purchase::cheapest(inputs, start));
     }

@@ -78,7 +78,7 @@ impl Situation<'_> {
                         changes: changes::changes(job, alternative),
                         cost: CostRecord {
                             amount: alternative.price.map(words::amount),
-                            text: changes::cost(job, alternative),
+                            text: changes::cost(alternative),
                         },
                         plan: there.record()?,
                     })
@@ -125,7 +125,7 @@ impl Situation<'_> {
     }
 
     fn relaxed(&self, change: &Change) -> RelaxedRecord {
-        let pattern = self.job.pattern;
+        let pattern = self.pattern;
         match change {
             Change::OtherPrint { set, decided } => {
                 let name = SetName::of(pattern, self.demand, self.demand.set(*set));
@@ -158,6 +158,14 @@ impl Situation<'_> {
                 };
                 RelaxedRecord::Rule { rule, role: name(role), other }
             }
+            Change::OtherMethod { block, unit, method } => RelaxedRecord::Method {
+                block: pattern.blocks[block.0].name.clone(),
+                unit: pattern.blocks[block.0].units[*unit].name.clone(),
+                method: method.name(),
+            },
+            Change::OtherSize { .. } => {
+                RelaxedRecord::Size { size: pattern.size_name().unwrap_or_default().to_owned() }
+            }
             Change::FewerCopies { block, was, make } => RelaxedRecord::FewerCopies {
                 block: pattern.blocks[block.0].name.clone(),
                 was: *was,
@@ -188,7 +196,7 @@ impl Situation<'_> {
     }
 
     fn total(&self, total: &Total) -> TotalRecord {
-        let pattern = self.job.pattern;
+        let pattern = self.pattern;
         TotalRecord {
             block: pattern.blocks[total.block.0].name.clone(),
             label: total.label.clone(),
@@ -205,7 +213,7 @@ impl Situation<'_> {
         let placed = self.demand.sets.iter().zip(&plan.prints);
         placed
             .filter_map(|(set, print)| {
-                let name = SetName::of(self.job.pattern, self.demand, set);
+                let name = SetName::of(self.pattern, self.demand, set);
                 let print = self.stash.print((*print)?).name.clone();
                 let SetName { block, copy, role, label, piece } = name;
                 Some(SetRecord { block, copy, role, label, piece, print })
@@ -218,15 +226,14 @@ impl Situation<'_> {
             .iter()
             .map(|short| {
                 let set = self.demand.set(short.set);
-                let SetName { block, copy, role, label, piece } =
-                    SetName::of(self.job.pattern, self.demand, set);
+                let SetName { block, copy, role, label, piece } = SetName::of(self.pattern, self.demand, set);
                 ShortRecord { block, copy, role, label, piece, reason: short.reason.clone() }
             })
             .collect()
     }
 
     fn places(&self, arrangement: &Arrangement) -> PlacesRecord {
-        let name = |block: BlockId| self.job.pattern.blocks[block.0].name.clone();
+        let name = |block: BlockId| self.pattern.blocks[block.0].name.clone();
         let placed = |place: Place, block, copy| PlaceRecord {
             block: name(block),
             copy,

@@ -75,6 +75,10 @@ pub(super) enum RelaxedRecord {
     TwoPrints { role: String, prints: [String; 2] },
     #[serde(rename = "rule")]
     Rule { rule: &'static str, role: String, other: Option<String> },
+    #[serde(rename = "method")]
+    Method { block: String, unit: String, method: &'static str },
+    #[serde(rename = "size")]
+    Size { size: String },
     #[serde(rename = "fewer copies")]
     FewerCopies { block: String, was: u32, make: u32 },
     #[serde(rename = "buy")]

@@ -52,7 +52,7 @@ pub(crate) struct LeftoverRow {
 
 /// The totals as text.
 pub(crate) fn totals(here: &Situation<'_>, totals: &[Total]) -> Vec<TotalRow> {
-    let pattern = here.job.pattern;
+    let pattern = here.pattern;
     totals
         .iter()
         .map(|total| TotalRow {

@@ -104,7 +104,7 @@ fn block_view(
     block: BlockId,
     copies: &BTreeMap<u32, Vec<usize>>,
 ) -> BlockView {
-    let pattern = here.job.pattern;
+    let pattern = here.pattern;
     let made = copies.len();
     let name = &pattern.blocks[block.0].name;
     let numbers: Vec<u32> = copies.keys().copied().collect();

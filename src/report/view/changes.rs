@@ -20,7 +20,7 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
     let units = job.settings.units;
     match change {
         Change::OtherPrint { set, decided } => {
-            let name = SetName::of(job.pattern, &alternative.demand, alternative.demand.set(*set));
+            let name = SetName::of(&alternative.pattern, &alternative.demand, alternative.demand.set(*set));
             let new = alternative.outcome.plan.prints.get(set.0).copied().flatten();
             let new = new.map_or("another print", |print| stash.print(print).name.as_str());
             format!("{}: take {new} instead of {}", words::set(&name), stash.print(*decided).name)
@@ -36,14 +36,33 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
         }
         Change::MixedPrints { block, copies, role } => format!(
             "make {} {} with mixed prints in role {}",
-            job.pattern.blocks[block.0].name,
+            alternative.pattern.blocks[block.0].name,
             words::ranges(copies),
-            job.pattern.roles[role.0].name
+            alternative.pattern.roles[role.0].name
         ),
-        Change::TwoPrints { role, prints } => two_prints(job, alternative, *role, prints),
-        Change::Waive { rule } => waive(job, *rule),
+        Change::TwoPrints { role, prints } => two_prints(alternative, *role, prints),
+        Change::Waive { rule } => waive(alternative, *rule),
+        Change::OtherMethod { block, unit, method } => {
+            let block = &alternative.pattern.blocks[block.0];
+            format!(
+                "make {} of {} {}: the same when sewn",
+                block.units[*unit].name,
+                block.name,
+                method.name()
+            )
+        }
+        Change::OtherSize { size } => {
+            let sizes = &alternative.pattern.sizes;
+            let name = &sizes[*size].name;
+            match (sizes[*size].finished, sizes.get(job.pattern.size).and_then(|was| was.finished)) {
+                (Some(now), Some(was)) => {
+                    format!("make the size {name}, {} instead of {}", now.show(units), was.show(units))
+                }
+                _ => format!("make the size {name}"),
+            }
+        }
         Change::FewerCopies { block, was, make } => {
-            format!("make {make} {} instead of {was}", job.pattern.blocks[block.0].name)
+            format!("make {make} {} instead of {was}", alternative.pattern.blocks[block.0].name)
         }
         Change::Buy { print, cut, width, length, count, price } => {
             let price = match price {
@@ -63,7 +82,7 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
 }
 
 /// Which block copies take which of the two prints.
-fn two_prints(job: &Job<'_>, alternative: &Alternative, role: RoleId, prints: &[PrintId; 2]) -> String {
+fn two_prints(alternative: &Alternative, role: RoleId, prints: &[PrintId; 2]) -> String {
     let parts = prints.map(|print| {
         let mut copies: BTreeMap<BlockId, Vec<u32>> = BTreeMap::new();
         let placed = alternative.demand.sets.iter().zip(&alternative.outcome.plan.prints);
@@ -73,7 +92,7 @@ fn two_prints(job: &Job<'_>, alternative: &Alternative, role: RoleId, prints: &[
             }
         }
         let blocks = copies.into_iter().map(|(block, copies)| {
-            let block = &job.pattern.blocks[block.0];
+            let block = &alternative.pattern.blocks[block.0];
             if block.make == 1 {
                 block.name.clone()
             } else {
@@ -85,20 +104,20 @@ fn two_prints(job: &Job<'_>, alternative: &Alternative, role: RoleId, prints: &[
     });
     format!(
         "cut role {} from two prints, whole blocks from one: {}",
-        job.pattern.roles[role.0].name,
+        alternative.pattern.roles[role.0].name,
         parts.join("; ")
     )
 }
 
 /// The rule that is given up, as a person would say it.
-fn waive(job: &Job<'_>, rule: Waived) -> String {
-    let name = |role: RoleId| &job.pattern.roles[role.0].name;
+fn waive(alternative: &Alternative, rule: Waived) -> String {
+    let name = |role: RoleId| &alternative.pattern.roles[role.0].name;
     match rule {
         Waived::Different(one, other) => {
             format!("let roles {} and {} share a print within a block", name(one), name(other))
         }
         Waived::AtMost(role) => {
-            let most = job.pattern.roles[role.0].rules.at_most.unwrap_or_default();
+            let most = alternative.pattern.roles[role.0].rules.at_most.unwrap_or_default();
             format!("let one print take role {} in more than {most} copies of a block", name(role))
         }
         Waived::Only(role) => {
@@ -109,7 +128,7 @@ fn waive(job: &Job<'_>, rule: Waived) -> String {
 }
 
 /// What an alternative costs: money where it is known, else what is given up.
-pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
+pub(crate) fn cost(alternative: &Alternative) -> String {
     let mut parts = Vec::new();
     let mut bought = 0;
     for change in &alternative.changes {
@@ -128,13 +147,15 @@ pub(crate) fn cost(job: &Job<'_>, alternative: &Alternative) -> String {
                 words::count(copies.len(), "block copy", "block copies")
             )),
             Change::TwoPrints { role, .. } => {
-                parts.push(format!("role {} of two prints", job.pattern.roles[role.0].name));
+                parts.push(format!("role {} of two prints", alternative.pattern.roles[role.0].name));
             }
             Change::Waive { .. } => parts.push("one rule between fabrics given up".to_owned()),
+            Change::OtherMethod { .. } => parts.push("one unit made another way".to_owned()),
+            Change::OtherSize { .. } => parts.push("a smaller quilt".to_owned()),
             Change::FewerCopies { was, make, block } => parts.push(format!(
                 "{} fewer of {}",
                 was.saturating_sub(*make),
-                job.pattern.blocks[block.0].name
+                alternative.pattern.blocks[block.0].name
             )),
         }
     }

@@ -18,7 +18,7 @@ pub(crate) struct Made {
 
 /// Every unit with a choice of ways.
 pub(crate) fn made(here: &Situation<'_>) -> Vec<Made> {
-    let pattern = here.job.pattern;
+    let pattern = here.pattern;
     let name = |block: BlockId| pattern.blocks[block.0].name.clone();
     let units = pattern.open_units().into_iter().map(|open| Made {
         block: name(open.block),

@@ -58,8 +58,8 @@ pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>], draughts: Option<&
     let cards = cards(here, groups);
     uses.into_iter()
         .map(|(role, prints)| KeyRow {
-            role: here.job.pattern.roles[role.0].name.clone(),
-            title: here.job.pattern.roles[role.0].title.clone(),
+            role: here.pattern.roles[role.0].name.clone(),
+            title: here.pattern.roles[role.0].title.clone(),
             prints: prints
                 .into_iter()
                 .map(|(print, pieces)| KeyPrint {

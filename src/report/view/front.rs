@@ -71,7 +71,7 @@ impl Front {
                 .iter()
                 .map(|short| {
                     let set = here.demand.set(short.set);
-                    let name = SetName::of(here.job.pattern, here.demand, set);
+                    let name = SetName::of(here.pattern, here.demand, set);
                     (words::set(&name), short.reason.clone())
                 })
                 .collect(),

@@ -89,7 +89,7 @@ impl View {
             alternatives.push(AlternativeView {
                 number: index + 1,
                 changes: changes::changes(job, alternative),
-                cost: changes::cost(job, alternative),
+                cost: changes::cost(alternative),
                 numbers: front::numbers(&there),
                 plan: PlanView::of(&there, format!("alternative-{}-", index + 1))?,
             });

@@ -56,7 +56,7 @@ pub(crate) struct Draughts {
 impl Draughts {
     /// Nothing for a pattern that does not say how any block is put together, such as a cutting chart.
     pub(crate) fn of(here: &Situation<'_>) -> Option<Draughts> {
-        let pieces = crate::pattern::patchwork::pieces(here.job.pattern, here.demand);
+        let pieces = crate::pattern::patchwork::pieces(here.pattern, here.demand);
         (!pieces.is_empty()).then(|| Draughts { letters: Letters::of(here), pieces })
     }
 
@@ -86,7 +86,7 @@ impl Draughts {
 
     /// The copies of one kind of block, alike ones together; nothing when its pattern has no rows.
     pub(crate) fn blocks(&self, here: &Situation<'_>, block: BlockId, copies: &[u32]) -> Vec<BlockDrawing> {
-        let kind = &here.job.pattern.blocks[block.0];
+        let kind = &here.pattern.blocks[block.0];
         let Some(size) = kind.finished.filter(|_| !kind.rows.is_empty()) else { return Vec::new() };
         let mut looks: Vec<(Vec<Option<PrintId>>, Vec<u32>)> = Vec::new();
         for &copy in copies {

@@ -40,7 +40,7 @@ pub(crate) struct QuiltPrint {
 /// The quilt; nothing when its blocks have no places or it is not said how they are made.
 pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option<QuiltView> {
     let (draughts, arrangement) = (draughts?, here.arrangement?);
-    let pattern = here.job.pattern;
+    let pattern = here.pattern;
     let layout = pattern.layout.as_ref()?;
     let top = geometry::top(pattern)?;
     let at: BTreeMap<Place, u32> = arrangement.places.iter().map(|&(place, _, copy)| (place, copy)).collect();

@@ -98,7 +98,7 @@ pub(crate) fn blocks_of(here: &Situation<'_>, indexes: &[usize]) -> String {
     }
     let mut parts = Vec::new();
     for (block, copies) in blocks {
-        let block = &here.job.pattern.blocks[block.0];
+        let block = &here.pattern.blocks[block.0];
         // Copies that get equally many are told together.
         let mut by_count: BTreeMap<u32, Vec<u32>> = BTreeMap::new();
         for (copy, number) in copies {
@@ -128,7 +128,7 @@ pub(crate) fn block_names(here: &Situation<'_>, indexes: &[usize]) -> String {
         blocks.entry(piece.block).or_default().insert(piece.copy);
     }
     let names = blocks.into_iter().map(|(block, copies)| {
-        let block = &here.job.pattern.blocks[block.0];
+        let block = &here.pattern.blocks[block.0];
         let copies: Vec<u32> = copies.into_iter().collect();
         if block.make == 1 { block.name.clone() } else { format!("{} {}", block.name, ranges(&copies)) }
     });
@@ -178,7 +178,7 @@ pub(crate) fn labels(here: &Situation<'_>, indexes: &[usize]) -> String {
 
 /// `Urchin 3`, or only `Border` where the quilt has one.
 pub(crate) fn copy_name(here: &Situation<'_>, block: BlockId, copy: u32) -> String {
-    let block = &here.job.pattern.blocks[block.0];
+    let block = &here.pattern.blocks[block.0];
     if block.make == 1 { block.name.clone() } else { format!("{} {copy}", block.name) }
 }
 
