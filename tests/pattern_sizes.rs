@@ -9,6 +9,8 @@ use cutcloth::length::Units;
 use cutcloth::pattern::demand::{Demand, Loosened};
 use cutcloth::pattern::{Pattern, read_toml};
 use cutcloth::verifying::{Inputs, Source, verify};
+use rand::rngs::SmallRng;
+use rand::{Rng, SeedableRng};
 
 fn read(text: &str) -> Pattern {
     let (pattern, problems) = read_toml("quilt.toml", text.as_bytes());
@@ -283,4 +285,51 @@ fn a_file_cannot_ask_for_more_sizes_or_places_than_there_can_be() {
         "[[block]]\nname = \"L\"\nfinished = \"6 in\"\nrows = [\"A\"]\n[layout]\nacross = 2\ndown = 2\n";
     let said = refused(&format!("{FABRICS}{block}[[size]]\nname = \"a\"\nacross = 99999\ndown = 99999\n"));
     assert!(said[0].contains("T118") && said[0].contains("50000 places at most"), "{said:?}");
+}
+
+#[test]
+fn sizes_with_lines_changed_are_read_whole_or_refused() {
+    let sizes = "[quilt]\nsize = \"wall\"\n[[size]]\nname = \"mat\"\nfinished = \"14 x 8 in\"\nrows = [\"l l\"]\nborder = [{ width = \"1 in\" }]\n\
+        [[size.piece]]\nlabel = \"hanger\"\ncount = 0\n[[size]]\nname = \"bed\"\nrows = [\"l r> l r\", \"r l r l\", \"l r l r\"]\n\
+        [[size.border]]\nwidth = \"1 in\"\nstrip = \"12 in\"\n[[size.piece]]\nlabel = \"loop\"\nrole = \"B\"\nsize = \"2 in\"\ncount = 3\n";
+    let whole = format!("{FABRICS}{MAIN}{sizes}");
+    let lines: Vec<&str> = whole.lines().collect();
+    let mut random = SmallRng::seed_from_u64(12);
+    let (mut good, mut bad) = (0, 0);
+    for _ in 0..8_000 {
+        let mut lines = lines.clone();
+        for _ in 0..random.random_range(1..3) {
+            let at = random.random_range(0..lines.len());
+            match random.random_range(0..4) {
+                0 => drop(lines.remove(at)),
+                1 => lines.insert(at, lines[at]),
+                2 => lines[at] = lines[random.random_range(0..lines.len())],
+                _ => {
+                    lines.insert(at, ["make = { l = 0 }", "across = 2", "rows = [\"\"]", "count = 0"][at % 4])
+                }
+            }
+        }
+        let text = lines.join("\n");
+        let (pattern, problems) = read_toml("quilt.toml", text.as_bytes());
+        if problems.iter().any(|problem| problem.is_error()) {
+            bad += 1;
+            continue;
+        }
+        good += 1;
+        for index in 0..pattern.sizes.len() {
+            let size = pattern.at_size(index).expect("a size");
+            assert!(!Demand::expand(&size, &Loosened::default()).pieces.is_empty(), "{text}");
+            let mut copies = vec![0; size.blocks.len()];
+            for cell in
+                size.layout.iter().flat_map(|layout| layout.rows.iter().chain(&layout.between)).flatten()
+            {
+                copies[cell.block.0] += 1;
+                assert_eq!(cell.copy, copies[cell.block.0], "copies are numbered in reading order\n{text}");
+            }
+            for (block, copies) in size.blocks.iter().zip(copies) {
+                assert!(block.make > 0 && (copies == 0 || copies == block.make), "{}\n{text}", block.name);
+            }
+        }
+    }
+    assert!(good > 300 && bad > 300, "{good} read, {bad} refused");
 }

@@ -5,7 +5,7 @@ use crate::length::Length;
 use crate::need::Worked;
 use crate::report::escape;
 
-const HEADINGS: [&str; 13] = [
+const HEADINGS: [&str; 15] = [
     "fabric",
     "title",
     "usable width",
@@ -19,6 +19,8 @@ const HEADINGS: [&str; 13] = [
     "bound",
     "buy at least",
     "saves",
+    "shrinkage",
+    "exact at least if turned",
 ];
 
 /// The rows; lengths carry their unit. A pattern of several sizes has two more columns for each.
@@ -30,14 +32,14 @@ pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
     let need = &answer.need;
     let mut writer = ::csv::Writer::from_writer(Vec::new());
     // Writing to memory cannot fail, and every row has as many cells as the headings.
-    let mut write = |cells: [String; 13], more: Vec<String>| {
+    let mut write = |cells: [String; 15], more: Vec<String>| {
         let all = cells.into_iter().chain(more);
         writer.write_record(all.map(|cell| escape::cell(&cell))).expect("a row in memory");
     };
     write(HEADINGS.map(str::to_owned), sizes::csv_headings(sizes));
     let show = |length: Length| length.show(how.units);
     let plain = |name: &str, width: Length, strips: String, worked: &Worked| {
-        let mut cells: [String; 13] = Default::default();
+        let mut cells: [String; 15] = Default::default();
         cells[0] = name.to_owned();
         cells[2] = show(width);
         cells[3] = strips;
@@ -45,6 +47,7 @@ pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
         cells[5] = show(worked.percent + worked.strip);
         cells[6] = show(worked.squaring);
         cells[7] = worked.amount.show();
+        cells[13] = show(worked.shrinkage);
         cells
     };
     for role in &need.roles {
@@ -53,6 +56,7 @@ pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
             let mut cells = plain(&role.name, width, at.strips.count().to_string(), &at.by_strips);
             cells[1] = role.title.clone();
             if width == how.width {
+                cells[14] = role.free.as_ref().map(|free| show(free.by_least.exact)).unwrap_or_default();
                 cells[8] = role.holds.first().and_then(|(_, from)| *from).map(show).unwrap_or_default();
             }
             cells[9] = show(at.by_least.exact);

@@ -19,7 +19,7 @@ use crate::need::{Need, need};
 use crate::pattern::demand::{Demand, Loosened, Piece, Set};
 use crate::pattern::{Block, Count, Matching, Pattern, PieceLine, RoleId};
 use crate::planning::Rules;
-use crate::stash;
+use crate::stash::{self, Stash};
 
 /// Fabric that is owned, and how it is planned.
 #[derive(Clone, Copy, Debug)]
@@ -39,6 +39,8 @@ pub(super) struct Shopping {
     pub(super) file: String,
     /// Whether all of it fits.
     pub(super) verdict: Verdict,
+    /// Rows of the stash that are kept back.
+    pub(super) kept: u32,
     /// Fabric by fabric, in the pattern's order.
     pub(super) served: Vec<Served>,
     /// What the pieces that are left need; without fabrics when nothing is to be bought.
@@ -94,12 +96,14 @@ pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping
         let said = wrong.iter().map(|e| Diagnostic::error("N100", place(), e.message(how.units), e.help()));
         Failure::Inputs(said.collect())
     };
+    let (stash, _) = stash::read(&owned.stash.name, &owned.stash.bytes, owned.allowance);
     let shopping = Shopping {
         file: owned.stash.name.clone(),
         verdict: planned.summary.verdict,
         served: served(pattern, &demand, &prints),
         rest: need(&rest, how).map_err(refuse)?,
-        more: more_of_one(pattern, &demand, &left, owned, &record, how),
+        kept: u32::try_from(stash.lots.iter().filter(|lot| lot.keep).count()).unwrap_or(u32::MAX),
+        more: more_of_one(pattern, &demand, &left, &stash, &record, how),
     };
     Ok((shopping, planned.said))
 }
@@ -211,15 +215,14 @@ fn more_of_one(
     pattern: &Pattern,
     demand: &Demand,
     left: &[&Set],
-    owned: &Owned<'_>,
+    stash: &Stash,
     record: &Value,
     how: &Assumptions,
 ) -> Vec<More> {
-    let (stash, _) = stash::read(&owned.stash.name, &owned.stash.bytes, owned.allowance);
     let mut opened: BTreeMap<u64, u32> = BTreeMap::new();
     for sheet in record["sheets"].as_array().map(Vec::as_slice).unwrap_or_default() {
         *opened.entry(sheet["lot"].as_u64().unwrap_or(0)).or_default() += 1;
     }
     let quilt = left.iter().filter(|set| set.matching == Matching::Quilt);
-    quilt.filter_map(|set| more::more(pattern, demand, set, &stash, &opened, how)).collect()
+    quilt.filter_map(|set| more::more(pattern, demand, set, stash, &opened, how)).collect()
 }

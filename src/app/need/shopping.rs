@@ -17,7 +17,11 @@ pub(super) fn text(answer: &Requirement) -> String {
     };
     let mut out = format!("{}: fabric still to buy beside {}\n\n", pattern.title(), shopping.file);
     out += &text::assumed(pattern, how);
-    let _ = writeln!(out, "{}\n", verdict(shopping));
+    let _ = writeln!(out, "{}", verdict(shopping));
+    if shopping.kept > 0 {
+        let _ = writeln!(out, "What is kept back is not used: {}.", text::many(shopping.kept, "row"));
+    }
+    out += "\n";
     out += &table(pattern, shopping, how);
     for served in &shopping.served {
         let Some(rest) = rest_of(shopping, served) else { continue };
@@ -27,7 +31,7 @@ pub(super) fn text(answer: &Requirement) -> String {
         if let Some(more) = shopping.more.iter().find(|more| more.role == served.role) {
             let _ = writeln!(
                 out,
-                "  or stay with {}: what you have of it gives {} of {} pieces, then buy of the same print\n    by strips {}\n    at least  {}; {}",
+                "  or stay with {}: what no other fabric is cut from gives {} of {} pieces, then buy of the same print\n    by strips {}\n    at least  {}; {}",
                 more.print,
                 more.pieces,
                 served.pieces,
