@@ -117,8 +117,12 @@ fn letters(out: &mut Markup, drawing: &Patchwork, scale: &Scale) {
         for patch in &drawing.patches {
             let Some(found) = lettering(&scale.corners(&patch.corners), &patch.letters) else { continue };
             let (x, y, size) = (px(found.x), px(found.y), px(found.size));
-            let attributes =
-                [("x", x.as_str()), ("y", y.as_str()), ("dy", ".36em"), ("font-size", size.as_str())];
+            let turn = format!("rotate(-90 {x} {y})");
+            let mut attributes =
+                vec![("x", x.as_str()), ("y", y.as_str()), ("dy", ".36em"), ("font-size", size.as_str())];
+            if found.turned {
+                attributes.push(("transform", turn.as_str()));
+            }
             if !patch.letters.is_empty() {
                 out.leaf("text", &attributes, &patch.letters);
             }
@@ -131,22 +135,27 @@ struct Lettering {
     x: i64,
     y: i64,
     size: i64,
+    turned: bool,
 }
 
-/// The largest letters that lie wholly within a patch, about the middle of its corners.
+/// The largest letters that lie wholly within a patch, about the middle of its corners; turned where they fit in no
+/// other way, as in a narrow strip that runs down.
 fn lettering(corners: &[(i64, i64)], letters: &str) -> Option<Lettering> {
     let count = i64::try_from(corners.len()).ok().filter(|&count| count > 2)?;
     let x = corners.iter().map(|corner| corner.0).sum::<i64>() / count;
     let y = corners.iter().map(|corner| corner.1).sum::<i64>() / count;
     let number = i64::try_from(letters.chars().count()).ok()?;
-    let size = SIZES.into_iter().find(|size| {
+    let fits = |&(size, turned): &(i64, bool)| {
         // Bold type takes up to eight tenths of its size a letter, and its rim a pixel.
-        let (half_wide, half_high) = (number * size * 39 / 100 + 100, size * 38 / 100 + 50);
+        let (long, high) = (number * size * 39 / 100 + 100, size * 38 / 100 + 50);
+        let (wide, high) = if turned { (high, long) } else { (long, high) };
         [(-1, -1), (1, -1), (1, 1), (-1, 1)]
             .iter()
-            .all(|(right, down)| inside(corners, (x + right * half_wide, y + down * half_high)))
-    })?;
-    Some(Lettering { x, y, size })
+            .all(|(right, down)| inside(corners, (x + right * wide, y + down * high)))
+    };
+    let upright = SIZES.into_iter().map(|size| (size, false));
+    let (size, turned) = upright.chain(SIZES.into_iter().map(|size| (size, true))).find(fits)?;
+    Some(Lettering { x, y, size, turned })
 }
 
 /// True when a point lies in a convex patch: on the same side of every edge, or on it.
@@ -179,6 +188,8 @@ mod tests {
         assert_eq!(lettering(&square(4000), "Us").map(|found| found.size), Some(1300));
         assert_eq!(lettering(&square(1500), "Us").map(|found| found.size), Some(800));
         assert!(lettering(&square(900), "Us").is_none());
+        let strip = [(0, 0), (900, 0), (900, 4000), (0, 4000)];
+        assert!(lettering(&strip, "Us").is_some_and(|found| found.turned));
         // In a triangle they stand about its middle, a third of the way up.
         let triangle = [(0, 0), (3600, 0), (0, 3600)];
         let found = lettering(&triangle, "Us").expect("there is room");

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::arranging::{Arrangement, Crowding};
+use crate::length::round;
 use crate::pattern::layout::{Place, Set};
 use crate::pattern::{BlockId, RoleId, geometry, patchwork};
 use crate::report::situation::Situation;
@@ -86,7 +87,15 @@ pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option
         })
         .collect();
     key.sort_by(|one, other| one.letters.cmp(&other.letters));
-    let size = words::size(top.size.width, top.size.height, here.job.settings.units);
+    let units = here.job.settings.units;
+    // On point a size is no multiple of any mark of a ruler.
+    let size = match layout.set {
+        Set::Straight => words::size(top.size.width, top.size.height, units),
+        Set::OnPoint => {
+            let marked = |length| round::down(length, units.mark());
+            format!("about {}", words::size(marked(top.size.width), marked(top.size.height), units))
+        }
+    };
     Some(QuiltView {
         drawing: Patchwork {
             title: format!("{}, {} finished", pattern.name, size),
