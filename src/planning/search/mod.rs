@@ -10,7 +10,7 @@ use rand::rngs::SmallRng;
 use crate::planning::bound::Fabric;
 use crate::planning::enumerate::{self, Opening};
 use crate::planning::instance::Instance;
-use crate::planning::oracle::Oracle;
+use crate::planning::oracle::{Cutting, Oracle, THOROUGH};
 use crate::planning::pool::{Column, Pool};
 use crate::planning::price;
 use crate::planning::relaxed;
@@ -199,6 +199,17 @@ impl<'a, 'b> Search<'a, 'b> {
             let apart = relaxed::bound(self.instance(), self.effort);
             debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
             self.bound = self.bound.max(self.rounded_up(apart));
+        }
+        if self.many == [1] {
+            // One print serves all of it: how short it can be cut is a question for the cutting engine alone.
+            let bags: Vec<(usize, u32)> = self.demands.iter().copied().enumerate().collect();
+            let pieces = self.instance().pieces(&bags);
+            if let Cutting::Yes { cost, least, .. } =
+                &*self.oracle.cut(&self.instance().classes[0], &pieces, THOROUGH)
+            {
+                self.keep(vec![Column { class: 0, bags, cost: *cost }]);
+                self.bound = self.bound.max(i128::from(*least));
+            }
         }
     }
 
