@@ -5,9 +5,13 @@
 //! stock problems: a best-first branch-and-bound algorithm"; gcut1 from Beasley (1985), "Algorithms for unconstrained
 //! two-dimensional guillotine cutting". Optima for fixed orientation as in the tests of Becker's GuillotineModels.jl;
 //! those with turning are our own, found by two separate programs.
+//!
+//! How many squares and strips come out of a piece of fabric: `cutting_yields.csv`, sources in `cutting_sources.csv`.
+
+use std::collections::{BTreeMap, BTreeSet};
 
 use cutcloth::cutting::{Fit, Kind, Sheet, Work, fit_one, knapsack, value_bound};
-use cutcloth::length::Length;
+use cutcloth::length::{Direction, Length, Unit, parse_size};
 
 fn inches(numerator: i64, denominator: i64) -> Length {
     Length::from_ticks(Length::TICKS_PER_INCH * numerator / denominator)
@@ -245,4 +249,79 @@ fn an_approximate_chart_never_promises_more_than_the_exact_yield() {
     for (side, count) in chart {
         assert!(squares(44, 36, side) >= count, "{side} quarter inches");
     }
+}
+
+/// The rows of `tests/cutting_yields.csv`: id, topic, pieces, sheet, printed, ours, why, source.
+fn yields() -> Vec<csv::StringRecord> {
+    let mut rows = csv::Reader::from_reader(include_str!("cutting_yields.csv").as_bytes());
+    rows.records().map(|row| row.expect("a row")).collect()
+}
+
+/// A size of a row, width first.
+fn sides(text: &str) -> (Length, Length) {
+    let (width, height) = parse_size(text, Unit::Inch, Direction::Up).expect("a size");
+    (width.length, height.length)
+}
+
+/// How many pieces lying as they are come out of a sheet, proved.
+fn most(sheet: Sheet, (width, height): (Length, Length)) -> i64 {
+    let kind = [Kind { width, height, turn: false }];
+    let answer = knapsack(sheet, &kind, &[1], None, &mut plenty());
+    assert_eq!(answer.value, answer.bound, "proved");
+    answer.value
+}
+
+/// True when a list such as `2 of 1 x 2; 3 of 1 x 1` comes out of one sheet.
+fn comes_out(sheet: Sheet, list: &str) -> bool {
+    let parse = |one: &str| {
+        let (count, size) = one.split_once(" of ").expect("a count of a size");
+        let (width, height) = sides(size);
+        (Kind { width, height, turn: true }, count.parse::<u32>().expect("a count"))
+    };
+    let (kinds, counts): (Vec<Kind>, Vec<u32>) = list.split("; ").map(parse).unzip();
+    matches!(fit_one(sheet, &kinds, &counts, &mut plenty()), Fit::Yes(_))
+}
+
+#[test]
+fn published_yields_of_squares_and_strips_come_out_or_the_difference_has_its_reason() {
+    let mut wrong = String::new();
+    for row in yields() {
+        let (width, height) = sides(&row[3]);
+        let sheet = Sheet { width, height };
+        let (printed, stated, why) = (&row[4], &row[5], &row[6]);
+        let found = match printed {
+            "fits" if comes_out(sheet, &row[2]) => "fits".to_owned(),
+            "fits" => "does not fit".to_owned(),
+            _ => most(sheet, sides(&row[2])).to_string(),
+        };
+        let expected = if stated.is_empty() { printed } else { stated };
+        if found != expected {
+            wrong += &format!("{} {} from {}: {found}, expected {expected}\n", &row[0], &row[2], &row[3]);
+        }
+        assert!(stated.is_empty() || (stated != printed && !why.is_empty()), "{}: say why", &row[0]);
+    }
+    assert!(wrong.is_empty(), "\n{wrong}");
+}
+
+#[test]
+fn no_published_yield_is_passed_over_and_each_is_cited() {
+    let topics = [
+        ("b-fat-eighth", 14),
+        ("b-fat-quarter", 48),
+        ("b-layout", 6),
+        ("b-quarter-yard", 12),
+        ("b-strip", 13),
+        ("b-strips", 16),
+        ("b-tensquare", 14),
+        ("b-yard", 90),
+    ];
+    let mut found: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    for row in yields() {
+        found.entry(row[1].to_owned()).or_default().insert(row[0].to_owned());
+    }
+    let counted: Vec<(&str, usize)> = found.iter().map(|(topic, ids)| (topic.as_str(), ids.len())).collect();
+    assert_eq!(counted, topics);
+    let mut sources = csv::Reader::from_reader(include_str!("cutting_sources.csv").as_bytes());
+    let cited: BTreeSet<String> = sources.records().map(|row| row.expect("a row")[0].to_owned()).collect();
+    assert_eq!(yields().iter().map(|row| row[7].to_owned()).collect::<BTreeSet<_>>(), cited);
 }
