@@ -1,12 +1,13 @@
 //! Binding, backing and batting of a pattern that says how large its quilt is.
 
-use crate::length::Length;
+use crate::length::{Length, round};
 use crate::need::backing::{self, Panels};
 use crate::need::batting::{self, Package};
 use crate::need::binding;
 use crate::need::joins::Join;
 use crate::need::strips::times;
 use crate::need::{Assumptions, NeedError, Worked, bed, bias};
+use crate::pattern::layout::Set;
 use crate::pattern::{Pattern, Size, geometry};
 
 /// How a quilt is finished.
@@ -144,8 +145,9 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
     let rules = &how.finish;
     let seam = pattern.sewing.unwrap_or_default().seam;
     let sewn = |side: Length| side + seam + seam;
-    let finished = top.size;
-    let top = Size { width: sewn(finished.width), height: sewn(finished.height) };
+    let finished = measured(top.size, pattern, how, round::down);
+    let whole = measured(top.size, pattern, how, round::up);
+    let top = Size { width: sewn(whole.width), height: sewn(whole.height) };
     let binding = if has_binding(pattern) { None } else { Some(bound(top, seam, how)?) };
     let backing = backing::size(top, rules.overage);
     let backing_width = rules.backing_width.unwrap_or(how.width);
@@ -168,6 +170,13 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
         packaged: batting::least_package(batting, &rules.packages).cloned(),
         covers,
     }))
+}
+
+/// A quilt on point has no exact size: it is taken by a mark of the ruler, up where fabric must be enough.
+fn measured(size: Size, pattern: &Pattern, how: &Assumptions, toward: fn(Length, Length) -> Length) -> Size {
+    let on_point = pattern.layout.as_ref().is_some_and(|layout| layout.set == Set::OnPoint);
+    let side = |side: Length| if on_point { toward(side, how.units.mark()) } else { side };
+    Size { width: side(size.width), height: side(size.height) }
 }
 
 fn bound(top: Size, seam: Length, how: &Assumptions) -> Result<BindingNeed, NeedError> {

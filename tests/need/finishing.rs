@@ -95,8 +95,23 @@ fn a_bed_tells_what_the_quilt_lacks_and_how_it_hangs() {
     }
 }
 
+#[test]
+fn a_quilt_on_point_is_measured_by_marks_of_the_ruler() {
+    let text = "[role]\nA = \"a\"\nB = \"b\"\n[[block]]\nname = \"One\"\nfinished = \"5 in\"\nrows = [\"A\"]\n\
+                [[block]]\nname = \"Two\"\nletter = \"t\"\nfinished = \"5 in\"\nrows = [\"B\"]\n\
+                [layout]\nset = \"on point\"\nrows = [\"One One\", \"One One\"]\nbetween = [\"t\"]\nsetting = \"B\"\n";
+    let text = answered(text, &no_spare(inches(42)));
+    // 2 x 5 x sqrt 2 = 14.14 in and two seams, up to an eighth: 14 3/4 in.
+    assert!(text.contains("Finishing a top of 14 3/4 x 14 3/4 in as sewn"), "{text}");
+    assert!(text.contains("binding: 59 in round"), "{text}");
+}
+
 fn written(how: &Assumptions) -> String {
-    let file = Given { name: "framed.toml".to_owned(), bytes: crate::jobs::FRAMED.as_bytes().to_vec() };
+    answered(crate::jobs::FRAMED, how)
+}
+
+fn answered(pattern: &str, how: &Assumptions) -> String {
+    let file = Given { name: "pattern.toml".to_owned(), bytes: pattern.as_bytes().to_vec() };
     let answer = asked(&file, how).expect("it can be worked out");
     String::from_utf8(answer.written(Format::Text)).expect("text")
 }

@@ -24,7 +24,10 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
     out += &from_cuts(role, how);
     for (amount, from) in &role.holds {
         let said = match from {
-            Some(width) if *width <= how.width => {
+            Some(width) if *width == how.width => {
+                format!("works at {}, but not at the next mark below", width.show(how.units))
+            }
+            Some(width) if *width < how.width => {
                 format!(
                     "works at every width from {} to {}",
                     width.show(how.units),
