@@ -28,6 +28,32 @@ fn the_largest_smaller_size_that_fits_is_offered() {
     assert!(relaxed("king").contains(&Rule::Change));
 }
 
+/// A wall of three by three blocks of half-square triangles, or two by two; a place is decided that only the larger has.
+const WALL: &str = "[quilt]\nname = \"Wall\"\n\n[role.A]\nname = \"sail\"\nfrom = [\"10-inch square\"]\nmatching = \"block\"\n\n[role.B]\nname = \"sky\"\n\
+                    matching = \"quilt\"\n\n[[block]]\nname = \"Boat\"\nmake = 9\nfinished = \"16 in\"\n\
+                    rows = [\"H H\", \"H H\"]\n\n[[block.unit]]\nname = \"H\"\nkind = \"half-square triangles\"\n\
+                    roles = [\"A\", \"B\"]\nfinished = \"8 in\"\n\n[layout]\nset = \"straight\"\n\
+                    across = 3\ndown = 3\n\n\
+                    [[size]]\nname = \"small\"\nacross = 2\ndown = 2\n";
+
+#[test]
+fn a_smaller_size_is_laid_out_anew_and_keeps_the_places_it_has() {
+    let mut stash = "print,cut,count,width,length\nevening sky,yardage,1,40,72\n".to_owned();
+    for number in 1..6 {
+        stash += &format!("sail {number},10-inch square,2,,\n");
+    }
+    let decided = "block,copy,role,print,row,column\nBoat,1,A,sail 3,2,2\nBoat,9,A,sail 1,3,3\n";
+    let run = run(WALL, &stash, decided);
+    assert_eq!(run.record["verdict"], "impossible");
+    let offer = run.offer(&["size"]);
+    let places = &run.record["alternatives"][offer]["plan"]["places"]["copies"];
+    let places = places.as_array().expect("a list");
+    assert_eq!(places.len(), 4);
+    let first = places.iter().find(|placed| placed["copy"] == 1).expect("it is placed");
+    assert_eq!((&first["row"], &first["column"]), (&2.into(), &2.into()));
+    assert!(run.faults(|_| {}).is_empty());
+}
+
 /// Two half-square triangles of 3 in: cut as two squares of 3 7/8 in each they take two fabrics' squares of that size;
 /// four at a time they need larger ones.
 fn halves(method: &str) -> String {
