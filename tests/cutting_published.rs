@@ -156,101 +156,6 @@ fn what_comes_out_of_a_ten_inch_square() {
     }
 }
 
-/// Squares of a side (in quarter inches) that a rectangle (in inches) yields, proved.
-fn squares(width: i64, height: i64, side: i64) -> i64 {
-    let kinds = [Kind { width: inches(side, 4), height: inches(side, 4), turn: true }];
-    let sheet = Sheet { width: inches(width, 1), height: inches(height, 1) };
-    let answer = knapsack(sheet, &kinds, &[1], None, &mut plenty());
-    assert_eq!(answer.value, answer.bound);
-    answer.value
-}
-
-/// Fat quarter of 18 x 22 in without trimming: "Number of Squares from a Fat Quarter / Yardage Chart / Putting it
-/// On-Point", anonymous class handout, undated (docsbay.net); the same figures in D., "Number of Squares from a Fat
-/// Quarter", Piece Full Living blog, 2011-08-13.
-#[test]
-fn squares_from_a_fat_quarter() {
-    for (side, count) in [(8, 99), (12, 42), (16, 20), (20, 12), (22, 12), (24, 9), (26, 6)] {
-        assert_eq!(squares(18, 22, side), count, "{side} quarter inches");
-    }
-}
-
-/// Fat quarter trimmed to 17 x 21 in: "How Many Fat Quarters In a Yard Of Fabric?", Romney Ridge Farm, undated.
-#[test]
-fn squares_from_a_trimmed_fat_quarter() {
-    let figures = [
-        (4, 357),
-        (6, 154),
-        (8, 80),
-        (12, 35),
-        (16, 20),
-        (20, 12),
-        (22, 9),
-        (24, 6),
-        (26, 6),
-        (28, 6),
-        (30, 4),
-        (32, 4),
-        (36, 2),
-        (38, 2),
-        (44, 1),
-    ];
-    for (side, count) in figures {
-        assert_eq!(squares(17, 21, side), count, "{side} quarter inches");
-    }
-}
-
-/// One yard of 36 x 36 in, and of 45 in nominal width: "How Many Squares in a Yard?!", Quiltville blog, 2005-06-01.
-/// Two rows for 45 in (8 in: 25 printed, 12 in: 12 printed) are more than 36 x 45 in holds (20 and 9): misprints or a
-/// looser rule there, so for these only our own floor is checked.
-#[test]
-fn squares_from_a_yard() {
-    for (side, count) in
-        [(3, 144), (4, 81), (5, 49), (7, 25), (8, 16), (11, 9), (12, 9), (13, 4), (14, 4), (16, 4), (17, 4)]
-    {
-        assert_eq!(squares(36, 36, 4 * side), count, "{side} in from 36 x 36");
-    }
-    for (side, count) in [(3, 180), (4, 99), (5, 63), (7, 30), (11, 12), (13, 6), (14, 6), (16, 4), (17, 4)] {
-        assert_eq!(squares(45, 36, 4 * side), count, "{side} in from 45 x 36");
-    }
-    assert_eq!((squares(45, 36, 32), squares(45, 36, 48)), (20, 9));
-}
-
-/// One yard of 44 in usable width: "Math Charts", M. Hohn, Quilter's Cache, 2002-06-17 (floor on 36 x 44 in).
-#[test]
-fn squares_from_a_yard_of_44_inches() {
-    for (side, count) in
-        [(4, 1584), (6, 696), (8, 396), (12, 168), (14, 120), (16, 99), (18, 72), (20, 56), (22, 48)]
-    {
-        assert_eq!(squares(44, 36, side), count, "{side} quarter inches");
-    }
-}
-
-/// The class handout's chart for one yard of 44 in fabric calls itself approximate and includes an allowance for waste:
-/// an exact yield is never less.
-#[test]
-fn an_approximate_chart_never_promises_more_than_the_exact_yield() {
-    let chart = [
-        (8, 357),
-        (12, 154),
-        (14, 108),
-        (16, 80),
-        (18, 63),
-        (20, 56),
-        (22, 42),
-        (28, 25),
-        (30, 20),
-        (32, 20),
-        (34, 16),
-        (42, 11),
-        (44, 8),
-        (46, 5),
-    ];
-    for (side, count) in chart {
-        assert!(squares(44, 36, side) >= count, "{side} quarter inches");
-    }
-}
-
 /// The rows of `tests/cutting_yields.csv`: id, topic, pieces, sheet, printed, ours, why, source.
 fn yields() -> Vec<csv::StringRecord> {
     let mut rows = csv::Reader::from_reader(include_str!("cutting_yields.csv").as_bytes());
@@ -299,6 +204,11 @@ fn published_yields_of_squares_and_strips_come_out_or_the_difference_has_its_rea
             wrong += &format!("{} {} from {}: {found}, expected {expected}\n", &row[0], &row[2], &row[3]);
         }
         assert!(stated.is_empty() || (stated != printed && !why.is_empty()), "{}: say why", &row[0]);
+        if why.starts_with("approximate") && height == Length::from_inches(36) {
+            // Such a chart allows for waste in its yard: an exact yield is never less. Half a yard it halves.
+            let count = |text: &str| text.parse::<u32>().expect("a count");
+            assert!(count(stated) > count(printed), "{}", &row[0]);
+        }
     }
     assert!(wrong.is_empty(), "\n{wrong}");
 }
@@ -307,7 +217,7 @@ fn published_yields_of_squares_and_strips_come_out_or_the_difference_has_its_rea
 fn no_published_yield_is_passed_over_and_each_is_cited() {
     let topics = [
         ("b-fat-eighth", 14),
-        ("b-fat-quarter", 48),
+        ("b-fat-quarter", 49),
         ("b-layout", 6),
         ("b-quarter-yard", 12),
         ("b-strip", 13),
