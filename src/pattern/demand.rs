@@ -105,12 +105,11 @@ impl Demand {
     pub fn expand(pattern: &Pattern, changes: &Loosened) -> Demand {
         let mut demand = Demand { rules: rules::in_force(pattern, &changes.waived), ..Demand::default() };
         for (role, prints) in &changes.two_prints {
-            // Of the prints the pattern names for the role, those of the two; where it names none, the two.
+            // The two, where the pattern names none for the role or names both; else what it names stands.
             let only = &mut demand.rules[role.0].only.prints;
-            if only.is_empty() {
-                only.extend(prints.iter().cloned());
-            } else {
-                only.retain(|name| prints.iter().any(|print| same_name(print, name)));
+            let named = |print: &String| only.iter().any(|name| same_name(print, name));
+            if only.is_empty() || prints.iter().all(named) {
+                *only = prints.to_vec();
             }
         }
         let mut quilt_sets: BTreeMap<RoleId, SetId> = BTreeMap::new();

@@ -46,7 +46,14 @@ pub(crate) fn run(pattern: &str, stash: &str, placements: &str) -> Run {
 impl Run {
     /// The alternative that makes changes of exactly these kinds.
     pub(crate) fn offer(&self, kinds: &[&str]) -> usize {
-        let offered: Vec<Vec<&str>> = self.record["alternatives"]
+        let offered = self.offers();
+        let found = offered.iter().position(|offer| offer == kinds);
+        found.unwrap_or_else(|| panic!("{kinds:?} is not offered, but {offered:?}"))
+    }
+
+    /// The kinds of change of each alternative.
+    pub(crate) fn offers(&self) -> Vec<Vec<&str>> {
+        self.record["alternatives"]
             .as_array()
             .expect("a list")
             .iter()
@@ -54,9 +61,7 @@ impl Run {
                 let relaxed = offer["plan"]["rules"]["relaxed"].as_array().expect("a list");
                 relaxed.iter().map(|change| change["kind"].as_str().expect("text")).collect()
             })
-            .collect();
-        let found = offered.iter().position(|offer| offer == kinds);
-        found.unwrap_or_else(|| panic!("{kinds:?} is not offered, but {offered:?}"))
+            .collect()
     }
 
     /// The sentences of an alternative.
@@ -118,4 +123,26 @@ fn a_split_that_is_no_split_of_two_by_whole_blocks_is_caught() {
     // A third print in place of one of the two.
     let other = broken(|plan| plan["rules"]["relaxed"][0]["prints"] = serde_json::json!(["sand", "pebble"]));
     assert!(other.contains(&Rule::Matching) && other.contains(&Rule::Change), "{other:?}");
+}
+
+#[test]
+fn two_prints_are_not_taken_from_outside_the_list_of_the_pattern() {
+    let chart = |rule: &str| {
+        format!(
+            "[quilt]\nname = \"Kelp\"\n\n[role.B]\nname = \"background\"\nmatching = \"quilt\"\n{rule}\n\n\
+             [[block]]\nname = \"Kelp\"\nmake = 17\n\n[[block.piece]]\nlabel = \"K\"\nrole = \"B\"\n\
+             size = \"40 x 4 1/2\"\ncount = 1\n"
+        )
+    };
+    let stash = format!("{TWO_LENGTHS}pebble,yardage,1,40,1/8 yd\n");
+    let offers = |rule: &str, kinds: &[&str]| {
+        let run = run(&chart(rule), &stash, "");
+        assert_eq!(run.record["verdict"], "impossible", "{rule}");
+        run.offers().iter().any(|offer| offer == kinds)
+    };
+    assert!(offers("", &["two prints"]));
+    assert!(offers("only = { print = [\"sand\", \"foam\"] }", &["two prints"]));
+    for rule in ["only = { print = [\"sand\", \"pebble\"] }", "never = { print = [\"foam\"] }"] {
+        assert!(!offers(rule, &["two prints"]), "{rule}");
+    }
 }
