@@ -111,13 +111,13 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "MATTRESS", value_parser = mattress)]
     bed: Option<Size>,
     /// With --bed: how far the quilt hangs down at both sides and the foot.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "12 in")]
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "12 in", requires = "bed")]
     drop: Length,
     /// With --bed: what the quilt is longer at the head, for the pillows.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0 in")]
+    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0 in", requires = "bed")]
     tuck: Length,
     /// With --bed: percent of either side lost in quilting and washing.
-    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=50), default_value_t = 0)]
+    #[arg(long, requires = "bed", value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=50), default_value_t = 0)]
     quilt_shrinks: u32,
     /// List the cuts of the least length in working order.
     #[arg(long)]
