@@ -9,7 +9,7 @@ use crate::cutting::{self, Kind, Layout, Work};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened, Piece};
 use crate::pattern::rules::Direction;
-use crate::pattern::{Pattern, RoleId};
+use crate::pattern::{BlockId, Pattern, RoleId};
 
 mod amount;
 mod assumptions;
@@ -164,33 +164,51 @@ fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)>
     all.filter(|(_, sizes)| !sizes.is_empty()).collect()
 }
 
-/// The sizes of `pieces`; alike sizes are added up.
+/// The sizes of `pieces`; alike sizes are added up. A label that means other sizes in other blocks is told with its block.
 pub fn sizes<'a>(
     pattern: &Pattern,
     pieces: impl Iterator<Item = &'a Piece>,
     how: &Assumptions,
 ) -> Vec<Wanted> {
-    let mut sizes: Vec<Wanted> = Vec::new();
+    let mut sizes: Vec<(Wanted, Vec<(&str, BlockId)>)> = Vec::new();
     for piece in pieces {
         let role = &pattern.roles[piece.role.0];
-        let alike = |one: &&mut Wanted| (one.width, one.height) == (piece.width, piece.height);
-        match sizes.iter_mut().find(alike) {
-            Some(one) => {
+        let name = (piece.label.as_str(), piece.block);
+        let alike = sizes.iter_mut().find(|(one, _)| (one.width, one.height) == (piece.width, piece.height));
+        match alike {
+            Some((one, names)) => {
                 one.count += 1;
-                if !one.labels.contains(&piece.label) {
-                    one.labels.push(piece.label.clone());
+                if !names.contains(&name) {
+                    names.push(name);
                 }
             }
-            None => sizes.push(Wanted {
-                labels: vec![piece.label.clone()],
-                width: piece.width,
-                height: piece.height,
-                turn: role.rules.direction != Direction::Kept && !how.directional.contains(&role.name),
-                count: 1,
-            }),
+            None => sizes.push((
+                Wanted {
+                    labels: Vec::new(),
+                    width: piece.width,
+                    height: piece.height,
+                    turn: role.rules.direction != Direction::Kept && !how.directional.contains(&role.name),
+                    count: 1,
+                },
+                vec![name],
+            )),
         }
     }
-    sizes
+    let all: Vec<Vec<(&str, BlockId)>> = sizes.iter().map(|(_, names)| names.clone()).collect();
+    let told = |(label, block): (&str, BlockId)| {
+        let twice = all.iter().filter(|names| names.iter().any(|(other, _)| *other == label)).count() > 1;
+        let of = &pattern.blocks[block.0].name;
+        if twice { format!("{label} of {of}") } else { label.to_owned() }
+    };
+    let named = |(mut one, names): (Wanted, Vec<(&str, BlockId)>)| {
+        for label in names.into_iter().map(told) {
+            if !one.labels.contains(&label) {
+                one.labels.push(label);
+            }
+        }
+        one
+    };
+    sizes.into_iter().map(named).collect()
 }
 
 /// Both amounts of one fabric at one width.

@@ -90,3 +90,15 @@ fn the_cuts_of_the_least_length_can_be_listed() {
     assert_eq!(at["layout"].as_array().map(Vec::len), Some(15), "every piece has its place");
     assert!(at["at_least"]["exact"].as_i64() < at["by_strips"]["exact"].as_i64());
 }
+
+#[test]
+fn a_label_that_means_two_sizes_is_told_with_its_block() {
+    let rows = "block,make,label,role,width,height,count\n\
+                sail,1,A1,sea,4,4,3\nsail,1,A2,sea,3,3,1\nmast,2,A1,sea,2,6,1\nmast,2,A2,sea,3,3,1\n";
+    let file = Given { name: "two.csv".to_owned(), bytes: rows.as_bytes().to_vec() };
+    let answer = asked(&file, &no_spare(Length::from_inches(40))).expect("it can be worked out");
+    let text = String::from_utf8(answer.written(Format::Text)).expect("text");
+    for part in ["3 x A1 of sail (4 x 4 in)", "2 x A1 of mast (2 x 6 in)", "3 x A2 (3 x 3 in)"] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+}
