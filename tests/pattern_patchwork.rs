@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use cutcloth::length::Length;
 use cutcloth::pattern::demand::{Demand, Loosened, Piece, PieceId};
 use cutcloth::pattern::geometry::{self, Source};
+use cutcloth::pattern::setting::Purpose;
 use cutcloth::pattern::unit::Kind;
 use cutcloth::pattern::{BlockId, Pattern, patchwork, read_toml};
 
@@ -128,4 +129,51 @@ fn strips_of_a_set_run_through_all_its_units() {
                 rows = [\"S S\"]\n[[block.unit]]\nname = \"S\"\nkind = \"strip set\"\nfinished = \"2 x 6 in\"\n\
                 roles = [\"A\", \"B\", \"A\"]\nstrip-length = \"12 in\"\n";
     assert_eq!(in_order(text, 0), [[1, 2, 1, 2], [1, 2, 1, 2]]);
+}
+
+#[test]
+fn every_setting_piece_has_a_piece_of_its_role_and_none_is_left_out() {
+    let mut seen = 0;
+    for path in patterns() {
+        let pattern = read(&path);
+        let Some(top) = geometry::top(&pattern) else { continue };
+        let demand = Demand::expand(&pattern, &Loosened::default());
+        let found = patchwork::setting(&pattern, &demand, &top);
+        assert_eq!(found.len(), top.patches.len());
+        let mut used: BTreeSet<PieceId> = BTreeSet::new();
+        for (patch, id) in top.patches.iter().zip(&found) {
+            let id = id.unwrap_or_else(|| panic!("{}: {:?}", path.display(), patch.purpose));
+            assert_eq!(demand.piece(id).role, patch.role, "{}", path.display());
+            used.insert(id);
+            seen += 1;
+        }
+        // Pieces that lie there whole are each seen once; a border of strips has fewer sides than strips.
+        let labels: Vec<String> = top.lines.iter().map(|line| line.label.clone()).collect();
+        let strips = pattern.layout.as_ref().is_some_and(|layout| {
+            layout.borders.iter().any(|border| border.strip.is_some())
+                || layout.sashing.as_ref().is_some_and(|sashing| sashing.strip.is_some())
+        });
+        let cut = demand.pieces.iter().filter(|piece| labels.contains(&piece.label)).count();
+        assert!(strips || used.len() == cut, "{}: {} of {cut}", path.display(), used.len());
+    }
+    assert!(seen > 100, "{seen}");
+}
+
+#[test]
+fn each_strip_of_sashing_has_its_own_piece_and_four_side_triangles_one_square() {
+    let text = "[role]\nA = \"buoy\"\nB = \"rope\"\n[[block]]\nname = \"X\"\nletter = \"X\"\nfinished = \"4 in\"\nrows = [\"A\"]\n\
+                [layout]\nset = \"on point\"\nsetting = \"B\"\nrows = [\"X X X\", \"X X X\"]\nbetween = [\"X X\"]\n\
+                [layout.sashing]\nwidth = \"1 in\"\nrole = \"B\"\ncornerstones = \"A\"\n";
+    let (pattern, said) = read_toml("buoys.toml", text.as_bytes());
+    assert!(said.is_empty(), "{}", said[0]);
+    let demand = Demand::expand(&pattern, &Loosened::default());
+    let top = geometry::top(&pattern).expect("it adds up");
+    let found = patchwork::setting(&pattern, &demand, &top);
+    let numbers = |purpose: Purpose| -> Vec<u32> {
+        let of_purpose = top.patches.iter().zip(&found).filter(|(patch, _)| patch.purpose == purpose);
+        of_purpose.map(|(_, id)| demand.piece(id.expect("a piece")).number).collect()
+    };
+    assert_eq!(numbers(Purpose::Sashing), (1..=24).collect::<Vec<_>>());
+    assert_eq!(numbers(Purpose::SideTriangle), [1, 1, 1, 2, 2, 2]);
+    assert_eq!(numbers(Purpose::CornerTriangle), [1, 1, 2, 2]);
 }

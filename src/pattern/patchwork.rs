@@ -4,7 +4,7 @@
 //! batch its unit is made in: two half-square triangles from one pair of squares share both squares. Batches are
 //! begun in reading order, and where they may mix block copies they run on from copy to copy.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Piece, PieceId};
@@ -12,7 +12,7 @@ use crate::pattern::expand::{RoleUse, within_copy};
 use crate::pattern::geometry::{self, Source};
 use crate::pattern::setting::{Patch, Point, Purpose, Top};
 use crate::pattern::unit::{Corner, CutPiece, Kind, Method, Way};
-use crate::pattern::{Block, BlockId, Count, Pattern, RoleId, Size};
+use crate::pattern::{Block, BlockId, Count, Pattern, PieceLine, RoleId, Size};
 
 /// For one block copy, the piece of each patch in the order of [`geometry::block`]. `None` where there is none: the
 /// inside of a free unit, or pieces that an alternative does not make.
@@ -54,31 +54,48 @@ pub fn pieces(pattern: &Pattern, demand: &Demand) -> BTreeMap<(BlockId, u32), Co
 /// The piece of every setting piece of the quilt top, in the order of [`Top::patches`]. Of triangles, several come
 /// from one square; of a border joined from strips, the strip that lies there if they are sewn end to end in order.
 pub fn setting(pattern: &Pattern, demand: &Demand, top: &Top) -> Vec<Option<PieceId>> {
-    let of_block = |id: BlockId| top.blocks.iter().any(|placed| placed.cell.block == id);
-    let pieces: Vec<(PieceId, &Piece)> =
-        (0..).map(PieceId).zip(&demand.pieces).filter(|(_, piece)| !of_block(piece.block)).collect();
+    let in_layout: BTreeSet<BlockId> = top.blocks.iter().map(|placed| placed.cell.block).collect();
+    let others = pattern.blocks.iter().enumerate().filter(|(index, _)| !in_layout.contains(&BlockId(*index)));
+    let lines: Vec<(BlockId, &PieceLine)> = others
+        .flat_map(|(index, block)| block.pieces.iter().map(move |line| (BlockId(index), line)))
+        .collect();
     let seams = pattern.sewing.map_or(Length::ZERO, |sewing| sewing.seam + sewing.seam);
-    let shelves: Vec<Vec<PieceId>> = top.patches.iter().map(|patch| shelf(patch, &pieces, seams)).collect();
-    let mut taken: BTreeMap<&[PieceId], usize> = BTreeMap::new();
-    let mut found = Vec::new();
-    for shelf in &shelves {
-        let sharing = shelves.iter().filter(|other| *other == shelf).count();
-        let number = taken.entry(shelf).or_default();
-        found.push(shelf.get(*number * shelf.len() / sharing).copied());
-        *number += 1;
+    let wanted: Vec<Vec<usize>> = top.patches.iter().map(|patch| lines_for(patch, &lines, seams)).collect();
+    // Patches of one kind share the pieces of its lines evenly, in order.
+    let mut sharing: BTreeMap<&[usize], usize> = BTreeMap::new();
+    for patch in &wanted {
+        *sharing.entry(patch).or_default() += 1;
     }
-    found
+    let pieces: BTreeMap<&[usize], Vec<PieceId>> =
+        sharing.keys().map(|&of| (of, pieces_of(of, &lines, demand))).collect();
+    let mut taken: BTreeMap<&[usize], usize> = BTreeMap::new();
+    let found = wanted.iter().map(|patch| {
+        let number = taken.entry(patch).or_default();
+        *number += 1;
+        let pieces = pieces.get(patch.as_slice())?;
+        pieces.get((*number - 1) * pieces.len() / sharing.get(patch.as_slice())?).copied()
+    });
+    found.collect()
 }
 
-/// The pieces a setting piece may be: those of its purpose and role, of its size where one is.
-fn shelf(patch: &Patch, pieces: &[(PieceId, &Piece)], seams: Length) -> Vec<PieceId> {
-    let named = |label: &str| -> Vec<(PieceId, &Piece)> {
-        let is = |piece: &Piece| {
-            let rest = piece.label.strip_prefix(label);
+/// The pieces of some lines, in order.
+fn pieces_of(of: &[usize], lines: &[(BlockId, &PieceLine)], demand: &Demand) -> Vec<PieceId> {
+    let is = |piece: &Piece| {
+        of.iter().any(|&at| (lines[at].0, lines[at].1.label.as_str()) == (piece.block, piece.label.as_str()))
+    };
+    let all = (0..).map(PieceId).zip(&demand.pieces);
+    all.filter(|(_, piece)| is(piece)).map(|(id, _)| id).collect()
+}
+
+/// The lines whose pieces a setting piece may be: those of its purpose and role, of its size where one is.
+fn lines_for(patch: &Patch, lines: &[(BlockId, &PieceLine)], seams: Length) -> Vec<usize> {
+    let named = |label: &str| -> Vec<usize> {
+        let is = |line: &PieceLine| {
+            let rest = line.label.strip_prefix(label);
             let counted = |rest: &str| rest.strip_prefix(' ').is_some_and(|sign| sign.chars().count() == 1);
-            piece.role == patch.role && rest.is_some_and(|rest| rest.is_empty() || counted(rest))
+            line.role == patch.role && rest.is_some_and(|rest| rest.is_empty() || counted(rest))
         };
-        pieces.iter().copied().filter(|(_, piece)| is(piece)).collect()
+        (0..lines.len()).filter(|&at| is(lines[at].1)).collect()
     };
     let mut of_purpose = named(&patch.purpose.label());
     if let (true, Purpose::BorderTop(number)) = (of_purpose.is_empty(), patch.purpose) {
@@ -90,9 +107,9 @@ fn shelf(patch: &Patch, pieces: &[(PieceId, &Piece)], seams: Length) -> Vec<Piec
         all().max().unwrap_or_default() - all().min().unwrap_or_default() + seams
     };
     let lying = sides(across(|at| at.x), across(|at| at.y));
-    let alike = of_purpose.iter().filter(|(_, piece)| sides(piece.width, piece.height) == lying);
-    let alike: Vec<PieceId> = alike.map(|(id, _)| *id).collect();
-    if alike.is_empty() { of_purpose.into_iter().map(|(id, _)| id).collect() } else { alike }
+    let is_alike = |at: &usize| sides(lines[*at].1.width, lines[*at].1.height) == lying;
+    let alike: Vec<usize> = of_purpose.iter().copied().filter(is_alike).collect();
+    if alike.is_empty() { of_purpose } else { alike }
 }
 
 /// The pieces of a kind of block that no patch has taken yet.
