@@ -17,11 +17,11 @@ use crate::planning::lp::Prices;
 /// Rounds of prices.
 const ROUNDS: usize = 80;
 /// Turns of inner loops in all value tables, at the usual effort.
-const STEPS: u64 = 400_000_000;
+const STEPS: u64 = 100_000_000;
 /// A sheet whose table takes more turns than this has none.
 const MOST_TABLE: u64 = 6_000_000;
 /// Rounds without a better bound before the search for prices ends.
-const PATIENCE: usize = 12;
+const PATIENCE: usize = 8;
 
 /// Sheets alike, over all prints.
 struct Supply {
