@@ -25,7 +25,7 @@ pub fn strips(side: Length, strip_width: Length) -> i64 {
 /// use cutcloth::need::bias;
 /// let inches = Length::from_inches;
 /// // Seven strips of 28.28 in; by area it were 200.
-/// assert_eq!(bias::gives(inches(20), inches(2), Length::ZERO).ticks(), 8128 * 19799 / 100);
+/// assert_eq!(bias::gives(inches(20), inches(2), Length::ZERO).ticks(), 8128 * 19_798_989 / 100_000);
 /// ```
 ///
 /// # Panics
