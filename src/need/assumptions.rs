@@ -69,6 +69,15 @@ impl Assumptions {
     }
 }
 
+impl Assumptions {
+    /// What washing leaves of a length bought, down to the finest mark of the ruler; all of it when nothing is washed.
+    pub fn left_of(&self, bought: Length) -> Length {
+        let Some(wash) = self.prewash else { return bought };
+        let rest = bought.ticks() * i64::from(100_u32.saturating_sub(wash.along)) / 100;
+        round::down(Length::from_ticks(rest), self.units.finest_mark())
+    }
+}
+
 /// How borders are cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Borders {

@@ -72,8 +72,8 @@ fn the_page_says_what_to_buy_then_why_then_how_to_cut() {
             "Close the blade after every cut",
             "An iron burns",
             "Cutting, fabric by fabric",
-            "deep water, 2 yd",
             "sea mist, 1 3/8 yd",
+            "deep water, 2 yd",
             "Every piece: needed = cut + short",
         ],
     );
@@ -109,7 +109,7 @@ fn every_published_pattern_has_a_page_with_all_its_pieces_in_either_cutting() {
 }
 
 #[test]
-fn long_pieces_are_on_the_first_card_and_its_first_cuts() {
+fn long_pieces_are_the_first_cuts_of_their_card() {
     // Strips of 2 1/2 in cut first from 72 in would leave 57 in, and no border of 60 1/2 in.
     let chart = "block,make,label,role,width,height,count\n\
         quilt,1,leaf,green,9 1/2,9 1/2,40\n\
@@ -117,9 +117,9 @@ fn long_pieces_are_on_the_first_card_and_its_first_cuts() {
     for which in [Cutting::Strips, Cutting::Least] {
         let page = written(chart, &quick(), which);
         let cutting = &page[page.find("Cutting, fabric by fabric").expect("the cards")..];
-        let steps = &cutting[cutting.find("class=\"steps\"").expect("its steps")..];
+        let card = &cutting[cutting.find(": ground, ").expect("its card")..];
+        let steps = &card[card.find("class=\"steps\"").expect("its steps")..];
         in_order(steps, &["border", "square"]);
-        assert!(cutting.find("ground").expect("a card") < cutting.find("green").expect("a card"));
     }
 }
 
@@ -149,6 +149,15 @@ fn washing_first_is_stated_and_buys_enough() {
     assert!(page.contains(said), "{page}");
     // 8 strips of 4 1/2 in and 1 in are 37 in, of which 38 1/4 in before washing leave enough: 37 / 0.97 = 38.14...
     assert!(page.contains("1 in squaring up, 1 5/32 in for shrinkage</td><td>38 5/32 in"), "{page}");
+    // 40 1/2 in are bought, of which washing leaves 39.285 in; the cards cut those.
+    for said in [
+        "once washed",
+        "sea, 1 1/8 yd before washing, yardage, 38 x 39 9/32 in",
+        "38 x 38 9/32 in must remain",
+    ] {
+        assert!(page.contains(said), "{said:?} is not in {page}");
+    }
+    assert!(!page.contains("Keep it apart"), "bought fabric is not kept among other cuts");
     for (percent, needed) in [(0, 37), (1, 37), (3, 36), (7, 61), (25, 100)] {
         let spare = Spare { shrinkage: percent, squaring: Length::ZERO, ..Spare::default() };
         let total = spare.work_out(Length::from_inches(needed), Length::ZERO, Step::EighthYard).total;
@@ -161,6 +170,42 @@ fn washing_first_is_stated_and_buys_enough() {
     let metric = Assumptions { units: Units::Metric, ..quick() }.washed(7, 0);
     assert!(metric.width.ticks() * 100 <= Length::from_inches(40).ticks() * 93);
     assert!(metric.width > Length::from_inches(37));
+}
+
+#[test]
+fn pages_of_other_options_carry_other_marks() {
+    let chart = "block,make,label,role,width,height,count\nall,1,A1,sea,4 1/2,4 1/2,60\n";
+    let mark = |how: &Assumptions, which: Cutting| {
+        let page = written(chart, how, which);
+        let at = page.find("cutting, revision ").expect("a mark") + "cutting, revision ".len();
+        page[at..at + 8].to_owned()
+    };
+    let first = mark(&quick(), Cutting::Strips);
+    assert_eq!(first, mark(&quick(), Cutting::Strips));
+    let wide = Assumptions { width: Length::from_inches(42), ..quick() };
+    assert_ne!(first, mark(&wide, Cutting::Strips));
+    assert_ne!(first, mark(&quick(), Cutting::Least));
+}
+
+#[test]
+fn one_page_tells_one_amount_of_a_fabric() {
+    let pattern = "[role]\nA = \"sea\"\n[[block]]\nname = \"One\"\nfinished = \"6 in\"\nrows = [\"A A\", \"A A\"]\n\
+        [layout]\nacross = 3\ndown = 3\n[[layout.border]]\nwidth = \"4 in\"\nrole = \"A\"\n\
+        [[size]]\nname = \"small\"\nfinished = \"20 x 20 in\"\nacross = 2\ndown = 2\n\
+        [[size]]\nname = \"large\"\nfinished = \"32 x 32 in\"\nacross = 4\ndown = 4\n";
+    let file = Given { name: "one.toml".to_owned(), bytes: pattern.as_bytes().to_vec() };
+    let how = quick();
+    let asked = Asked { pattern: &file, size: Some("large"), how: &how, owned: None };
+    let answer = Requirement::of(&asked).expect("it can be worked out");
+    let text = String::from_utf8(answer.written(cutcloth::app::need::Format::Text)).expect("text");
+    let sizes = &text[text.find("Every size").expect("the sizes")..];
+    assert!(sizes.lines().nth(2).is_some_and(|line| line.contains('(')), "the least is less: {sizes}");
+    for which in [Cutting::Strips, Cutting::Least] {
+        let page = page(&answer, which);
+        let sizes = &page[page.find("In every size").expect("the sizes")..];
+        let sizes = &sizes[..sizes.find("</table>").expect("their end")];
+        assert!(!sizes.contains('('), "two amounts without a word about it: {sizes}");
+    }
 }
 
 #[test]

@@ -21,12 +21,8 @@ pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) ->
     // What was reckoned is what is drawn: borders joined for this width.
     let pattern = for_width(&answer.pattern, how);
     let demand = Demand::expand(&pattern, &Loosened::default());
-    // Long pieces first, then the longest fabric.
-    let mut roles: Vec<&RoleNeed> = need.roles.iter().collect();
-    roles.sort_by_key(|role| {
-        let lengthwise = role.at.strips.bands.first().is_some_and(|band| band.lengthwise);
-        std::cmp::Reverse((lengthwise, bought(role, which).amount.length))
-    });
+    // The cards follow the fabrics as the page lists them.
+    let roles: Vec<&RoleNeed> = need.roles.iter().collect();
     let stash = stash(&roles, which, how);
     let plan = plan(&roles, which, &demand, &stash);
     let outcome = Outcome {
@@ -42,7 +38,7 @@ pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) ->
     let rules = Rules { units: how.units, ..Rules::default() };
     let settings = Settings {
         units: how.units,
-        revision: answer.revision.clone(),
+        revision: answer.revision(which),
         allowance: how.spare.squaring,
         date: date.map(str::to_owned),
         ..Settings::default()
@@ -71,15 +67,18 @@ pub(super) fn bought(role: &RoleNeed, which: Cutting) -> &Worked {
 fn stash(roles: &[&RoleNeed], which: Cutting, how: &Assumptions) -> Stash {
     let mut stash = Stash::default();
     for (index, role) in roles.iter().enumerate() {
-        let amount = bought(role, which).amount;
+        let worked = bought(role, which);
         let what = if role.title.is_empty() { &role.name } else { &role.title };
-        stash.prints.push(Print { name: format!("{what}, {}", amount.show()) });
+        let washed = if how.prewash.is_some() { " before washing" } else { "" };
+        stash.prints.push(Print { name: format!("{what}, {}{washed}", worked.amount.show()) });
+        // What is cut was left by washing, even where it ends between two marks.
+        let length = how.left_of(worked.amount.length).max(worked.exact + worked.squaring);
         stash.lots.push(Lot {
             row: None,
             print: PrintId(index),
             cut: Cut::yardage(),
             width: how.width,
-            length: amount.length,
+            length,
             allowance: how.spare.squaring,
             count: 1,
             directional: role.at.wanted.iter().any(|one| !one.turn),

@@ -10,7 +10,7 @@ use crate::report::cover::{Cover, Table};
 pub(super) fn words(answer: &Requirement, which: Cutting, date: Option<&str>) -> Cover {
     let Requirement { pattern, how, need, sizes, .. } = answer;
     let show = |length: Length| length.show(how.units);
-    let mut revision = format!("revision {}", answer.revision);
+    let mut revision = format!("revision {}", answer.revision(which));
     if let Some(date) = date {
         revision += &format!(", {date}");
     }
@@ -23,7 +23,7 @@ pub(super) fn words(answer: &Requirement, which: Cutting, date: Option<&str>) ->
         }
         None => String::new(),
     };
-    let mut rows = sizes::rows(pattern, sizes, how);
+    let mut rows = sizes::rows(pattern, sizes, how, &|role| bought(role, which).amount.show());
     let headings = if rows.is_empty() || sizes.is_empty() { Vec::new() } else { rows.remove(0) };
     Cover {
         title: pattern.title(),
@@ -55,7 +55,11 @@ fn headed(headings: &[&str]) -> Table {
 
 fn buy(answer: &Requirement, which: Cutting) -> Table {
     let Requirement { how, need, .. } = answer;
-    let mut table = headed(&["Fabric", "Buy", "Enough at a usable width from", "Or"]);
+    let from = match how.prewash {
+        None => "Enough at a usable width from",
+        Some(_) => "Enough at a usable width, once washed, from",
+    };
+    let mut table = headed(&["Fabric", "Buy", from, "Or"]);
     for role in &need.roles {
         let name =
             if role.title.is_empty() { role.name.clone() } else { format!("{}: {}", role.name, role.title) };

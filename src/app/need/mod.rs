@@ -62,7 +62,7 @@ pub struct Requirement {
     need: Need,
     sizes: Vec<SizeNeed>,
     shopping: Option<Shopping>,
-    revision: String,
+    inputs: String,
 }
 
 impl Requirement {
@@ -94,8 +94,8 @@ impl Requirement {
             said.extend(heard.into_iter().filter(|one| one.place.file == owned.stash.name));
             shopping = Some(found);
         }
-        let revision = fingerprint(&[(file, &asked.pattern.bytes)]);
-        Ok(Requirement { said, pattern, how: how.clone(), need, sizes, shopping, revision })
+        let inputs = fingerprint(&[(file, &asked.pattern.bytes)]);
+        Ok(Requirement { said, pattern, how: how.clone(), need, sizes, shopping, inputs })
     }
 
     /// A page for the pattern's cover: what to buy, and every length of it cut in working order, drawn.
@@ -104,6 +104,12 @@ impl Requirement {
     /// When the drawings do not hold the pieces of the pattern: a mistake of the program.
     pub fn cover(&self, which: Cutting, date: Option<&str>) -> Result<Vec<u8>, String> {
         cover::cover(self, which, date).map(String::into_bytes).map_err(|error| error.to_string())
+    }
+
+    /// Mark of the file, its size and all options: pages that may differ carry different ones.
+    fn revision(&self, which: Cutting) -> String {
+        let options = format!("{:?} {:?} {which:?}", self.pattern.size, self.how);
+        fingerprint(&[(&self.inputs, options.as_bytes())])
     }
 
     /// The answer written out.

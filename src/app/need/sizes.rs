@@ -64,8 +64,14 @@ impl SizeNeed {
     }
 }
 
-/// Rows of text: a heading, then for every fabric its amount in each size, then binding, backing and batting.
-pub(super) fn rows(pattern: &Pattern, sizes: &[SizeNeed], how: &Assumptions) -> Vec<Vec<String>> {
+/// Rows of text: a heading, then for every fabric its amount in each size, as `told` tells it, then binding, backing
+/// and batting.
+pub(super) fn rows(
+    pattern: &Pattern,
+    sizes: &[SizeNeed],
+    how: &Assumptions,
+    told: &dyn Fn(&RoleNeed) -> String,
+) -> Vec<Vec<String>> {
     let used: BTreeSet<&str> = sizes
         .iter()
         .filter_map(|size| size.need.as_ref())
@@ -82,7 +88,7 @@ pub(super) fn rows(pattern: &Pattern, sizes: &[SizeNeed], how: &Assumptions) -> 
         }
     };
     for role in pattern.roles.iter().filter(|role| used.contains(role.name.as_str())) {
-        row(&role.name, &|size| size.role(&role.name).map(|role| amounts(&role.at)));
+        row(&role.name, &|size| size.role(&role.name).map(told));
     }
     let finish = |size: &SizeNeed| size.need.as_ref()?.finish.clone();
     row("binding, bought apart", &|size| finish(size)?.binding.map(|binding| binding.worked.amount.show()));
@@ -92,8 +98,9 @@ pub(super) fn rows(pattern: &Pattern, sizes: &[SizeNeed], how: &Assumptions) -> 
 }
 
 /// The amount by strips, and the least where it is smaller.
-fn amounts(at: &AtWidth) -> String {
-    let (strips, least) = (at.by_strips.amount, at.by_least.amount);
+pub(super) fn amounts(role: &RoleNeed) -> String {
+    let AtWidth { by_strips, by_least, .. } = &role.at;
+    let (strips, least) = (by_strips.amount, by_least.amount);
     if least.length < strips.length { format!("{} ({})", strips.show(), least.show()) } else { strips.show() }
 }
 

@@ -52,14 +52,14 @@ pub(super) fn cards(out: &mut Markup, plan: &PlanView, revision: &str, about: &s
     }
     out.leaf("h2", &[("id", &format!("{}cutting", plan.prefix))], "Cutting, fabric by fabric");
     if !about.is_empty() {
-        out.leaf("p", &[], about);
+        out.leaf("p", &[("class", "before-card")], about);
     }
     if !plan.bought.is_empty() {
-        out.leaf("p", &[], &format!("To buy first: {}.", plan.bought.join("; ")));
+        out.leaf("p", &[("class", "before-card")], &format!("To buy first: {}.", plan.bought.join("; ")));
     }
     out.leaf(
         "p",
-        &[],
+        &[("class", "before-card")],
         "Work through each card from top to bottom. A number in a ring is a cut; the same number stands beside its \
          ruler setting. Hatched parts are left over. Label every piece as it is cut.",
     );

@@ -24,9 +24,9 @@ pub(crate) fn page(cover: &Cover, plan: &PlanView) -> String {
             }
         });
         section(out, "How the amounts come about", &cover.steps, "roundings");
-        front::cautions(out);
-        // The first page is the cover; cutting begins on a page of its own.
-        out.element("div", &[("class", "page")], |out| {
+        // The first page is the cover; cutting begins on a page of its own, and the cautions stand beside it.
+        out.element("div", &[("class", "page opening")], |out| {
+            front::cautions(out);
             card::cards(out, plan, &cover.revision, &cover.cutting);
             out.leaf("h2", &[("id", "counts")], "Counts");
             back::totals(out, plan);

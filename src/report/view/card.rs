@@ -219,7 +219,8 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     }
     let narrow = entry.width.is_some_and(|usual| lot.width < usual);
     let short = entry.length.is_some_and(|usual| lot.length < usual);
-    if narrow || short {
+    // Fabric that is still to be bought is not kept among other cuts.
+    if lot.row.is_some() && (narrow || short) {
         let usual = match (entry.width, entry.length) {
             (Some(width), Some(length)) => format!(" of {}", words::fabric_size(width, length, units)),
             _ => String::new(),

@@ -22,7 +22,7 @@ pub(in crate::app::need) fn text(answer: &Requirement) -> String {
     out += &table(need, how);
     if !sizes.is_empty() {
         out += "\nEvery size, by strips (and at least, where that is less):\n";
-        out += &columns(&sizes::rows(pattern, sizes, how));
+        out += &columns(&sizes::rows(pattern, sizes, how, &sizes::amounts));
     }
     for role in &need.roles {
         out += "\n";
