@@ -25,6 +25,7 @@ mod error;
 mod finish;
 mod joined;
 mod joins;
+mod named;
 mod strips;
 mod width;
 mod worked;
@@ -36,6 +37,7 @@ pub use drawn::Cutting;
 pub use error::NeedError;
 pub use finish::{Bed, BiasNeed, BindingNeed, Covers, Finish};
 pub use joins::{Join, strips_joined};
+pub use named::{Triangles, told_apart};
 pub use strips::{Band, Strips, Wanted, plain};
 pub use worked::{Spare, Worked};
 
@@ -65,6 +67,8 @@ pub struct RoleNeed {
     pub others: Vec<(Length, Option<AtWidth>)>,
     /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
     pub holds: Vec<(Amount, Option<Length>)>,
+    /// Which of its squares are then cut corner to corner.
+    pub triangles: Vec<Triangles>,
     /// The amount as squares, strips or fat quarters, where the pattern names them for the role.
     pub cuts: Vec<FromCut>,
 }
@@ -121,6 +125,7 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
                 others: Vec::new(),
                 free: free(&at, how),
                 holds: holds(&at, pattern, role, how),
+                triangles: named::triangles(&main, role),
                 cuts: cuts::from_cuts(&main, role, how),
                 at,
             }),

@@ -293,3 +293,26 @@ fn the_file_is_written_once_and_replaced_only_when_told_to() {
     assert!(metric.contains("Finished size 172.72 x 172.72 cm."));
     assert_eq!(fs::read_dir(folder.path()).expect("a folder").count(), 1, "nothing else is left behind");
 }
+
+#[test]
+fn a_label_of_several_sizes_has_its_block_and_squares_say_how_they_are_halved() {
+    let chart = "block,make,label,role,width,height,count,shape\n\
+        Sail,2,A1,sea,4 7/8,4 7/8,2,cut once\nHull,2,A1,sea,2 1/2,2 1/2,4,\nHull,2,A2,sea,7 1/4,7 1/4,1,cut twice\n";
+    let page = markup::words(&written(chart, &quick(), Cutting::Strips));
+    for label in ["A1 of Sail", "A1 of Hull", "A2"] {
+        assert!(page.contains(label), "{label} is not in {page}");
+    }
+    assert!(!page.contains("A2 of Hull"), "one size needs no block: {page}");
+    let file = Given { name: "chart.csv".to_owned(), bytes: chart.as_bytes().to_vec() };
+    let how = quick();
+    let asked = Asked { pattern: &file, size: None, how: &how, owned: None };
+    let answer = Requirement::of(&asked).expect("it can be worked out");
+    let text = String::from_utf8(answer.written(cutcloth::app::need::Format::Text)).expect("text");
+    for said in [
+        "4 x A1 of Sail: squares, then cut once corner to corner (4 7/8 x 4 7/8 in)",
+        "2 x A2: squares, then cut twice corner to corner (7 1/4 x 7 1/4 in)",
+        "8 x A1 of Hull (2 1/2 x 2 1/2 in)",
+    ] {
+        assert!(text.contains(said), "{said:?} is not in {text}");
+    }
+}

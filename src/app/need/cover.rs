@@ -6,7 +6,7 @@ use crate::app::need::cover_words::words;
 use crate::app::need::{Assumptions, Cutting, Requirement};
 use crate::arranging::Arranged;
 use crate::fabric::Cut;
-use crate::need::{RoleNeed, Worked, for_width};
+use crate::need::{RoleNeed, Worked, for_width, told_apart};
 use crate::pattern::demand::{Demand, Loosened, PieceId};
 use crate::planning::{Fabric, Outcome, Plan, Rules, SheetPlan, Verdict};
 use crate::report::{self, Job, ReportError, Settings};
@@ -19,7 +19,7 @@ use crate::stash::{Lot, LotId, Print, PrintId, Stash};
 pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) -> Result<String, ReportError> {
     let Requirement { how, need, .. } = answer;
     // What was reckoned is what is drawn: borders joined for this width.
-    let pattern = for_width(&answer.pattern, how);
+    let pattern = told_apart(for_width(&answer.pattern, how));
     let demand = Demand::expand(&pattern, &Loosened::default());
     // The cards follow the fabrics as the page lists them.
     let roles: Vec<&RoleNeed> = need.roles.iter().collect();

@@ -7,6 +7,7 @@ use crate::app::need::text::steps::{many, mark_down, steps};
 use crate::cutting::{self, Axis, CutOff, Rect};
 use crate::length::Length;
 use crate::need::{AtWidth, Band, RoleNeed, Sheets, Worked};
+use crate::pattern::Shape;
 
 /// The paragraph of a fabric.
 pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
@@ -16,7 +17,7 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
     for bands in
         at.strips.bands.chunk_by(|one, next| (one.depth, one.lengthwise) == (next.depth, next.lengthwise))
     {
-        out += &strips(at, bands, how);
+        out += &strips(role, bands, how);
     }
     out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
     out += &least(at, how);
@@ -81,7 +82,7 @@ fn upright(role: &RoleNeed, how: &Assumptions) -> String {
 }
 
 /// Strips of one depth: how many, what they take, and what each kind of them gives.
-fn strips(at: &AtWidth, bands: &[Band], how: &Assumptions) -> String {
+fn strips(role: &RoleNeed, bands: &[Band], how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
     let count: u32 = bands.iter().map(|band| band.times).sum();
     let depth = bands[0].depth;
@@ -93,14 +94,25 @@ fn strips(at: &AtWidth, bands: &[Band], how: &Assumptions) -> String {
     };
     for band in bands {
         let gives = band.pieces.iter().map(|&(size, count)| {
-            let one = &at.wanted[size];
+            let one = &role.at.wanted[size];
             let cut = format!("{} x {}", one.width.show_bare(how.units), one.height.show(how.units));
-            format!("{count} x {} ({cut})", one.labels.join(", "))
+            let labels: Vec<String> = one.labels.iter().map(|label| named(role, label, one.width)).collect();
+            format!("{count} x {} ({cut})", labels.join(", "))
         });
         let gives = gives.collect::<Vec<_>>().join(" and ");
         let _ = writeln!(out, "    {} with {gives}: {} of the width", band.times, show(band.used));
     }
     out
+}
+
+/// A label, and what becomes of its squares.
+fn named(role: &RoleNeed, label: &str, width: Length) -> String {
+    let cut = role.triangles.iter().find(|one| one.label == label && one.side == width);
+    match cut.map(|one| one.shape) {
+        Some(Shape::CutOnce) => format!("{label}: squares, then cut once corner to corner"),
+        Some(Shape::CutTwice) => format!("{label}: squares, then cut twice corner to corner"),
+        Some(Shape::Rectangle) | None => label.to_owned(),
+    }
 }
 
 /// Squares, strips and fat quarters a role may be taken from.
