@@ -58,6 +58,23 @@ pub fn all_right(checked: &[Checked]) -> bool {
     checked.iter().all(|file| !any_error(&file.said))
 }
 
+/// What to say of a file that is given as a pattern and is a stash; nothing of any other.
+pub(crate) fn not_a_pattern(file: &Given) -> Option<Diagnostic> {
+    mistaken(file, "a stash", "a pattern", |kind| matches!(kind, Kind::Stash(_)))
+}
+
+/// What to say of a file that is given as a stash and is a pattern; nothing of any other.
+pub(crate) fn not_a_stash(file: &Given) -> Option<Diagnostic> {
+    mistaken(file, "a pattern", "a stash", |kind| matches!(kind, Kind::Pattern(_)))
+}
+
+fn mistaken(file: &Given, is: &str, wanted: &str, so: fn(&Kind) -> bool) -> Option<Diagnostic> {
+    so(&recognise(file).0).then(|| {
+        let message = format!("this looks like {is}, and {wanted} is asked for here");
+        Diagnostic::error("F113", Place::file(&file.name), message, "give each file in its own place")
+    })
+}
+
 fn recognise(file: &Given) -> (Kind, Vec<Diagnostic>) {
     let toml = pattern::is_toml(&file.name, &file.bytes);
     let missing = |said: &[Diagnostic]| said.iter().filter(|one| one.code == MISSING_COLUMN).count();

@@ -58,6 +58,8 @@ pub enum FolderError {
     },
     /// There is a file of that name.
     Exists(PathBuf),
+    /// There is no such folder.
+    Missing(PathBuf),
     /// The system refused.
     System {
         /// What was touched.
@@ -80,6 +82,11 @@ impl fmt::Display for FolderError {
                 out,
                 "{} is there already; nothing was written\n  help: choose another name, or add --force to replace it",
                 path.display()
+            ),
+            FolderError::Missing(folder) => write!(
+                out,
+                "the folder {} does not exist; nothing was written\n  help: make it first, or name another",
+                folder.display()
             ),
             FolderError::System { path, error } => write!(out, "{}: {error}", path.display()),
         }
@@ -182,6 +189,9 @@ pub fn write(folder: &Path, files: &[(String, Vec<u8>)], force: bool) -> Result<
 /// When there is such a file already, or the system refuses.
 pub fn write_file(place: &Path, content: &[u8], force: bool) -> Result<(), FolderError> {
     let folder = place.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if !folder.is_dir() {
+        return Err(FolderError::Missing(folder.to_owned()));
+    }
     let whole = compose(folder, content).map_err(|error| system(place, error))?;
     if force {
         return whole.persist(place).map(drop).map_err(|error| system(place, error.error));

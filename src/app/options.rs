@@ -50,6 +50,17 @@ pub fn length(text: &str) -> Result<Length, String> {
     Ok(read)
 }
 
+/// Reads whole percent such as `5` or `5 %`.
+///
+/// # Errors
+/// What was expected.
+pub fn percent(text: &str, least: u32, most: u32) -> Result<u32, String> {
+    let number = text.trim().trim_end_matches('%').trim().parse().ok();
+    number
+        .filter(|percent| (least..=most).contains(percent))
+        .ok_or_else(|| format!("expected whole percent from {least} to {most}"))
+}
+
 /// Reads weights such as `scrap=50,yardage=200`; those not named keep their usual value.
 ///
 /// # Errors

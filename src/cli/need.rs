@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use crate::app::folder;
 use crate::app::need::{
     Asked, Assumptions, Bed, Borders, Cutting, Format, Join, Meeting, Owned, Package, Requirement, Size,
-    Step, mattress, prewash, size, width,
+    Step, mattress, prewash, size, strip_width, width,
 };
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
@@ -36,22 +36,22 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "STASH.csv", conflicts_with_all = ["borders", "no_joins", "cover"])]
     stash: Option<PathBuf>,
     /// Taken off each side of owned fabric that is squared up, where its row does not say.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0", requires = "stash")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0", requires = "stash")]
     allowance: Length,
     /// Usable width of the fabric. Amounts at 40 and 42 in are shown as well.
-    #[arg(long, value_name = "LENGTH", value_parser = width, default_value = "40 in")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width, default_value = "40 in")]
     width: Length,
     /// The shop's step that amounts are rounded up to; 1/8 yd, or 0.1 m with metric units, unless given.
     #[arg(long, value_enum)]
     step: Option<StepName>,
     /// Added once to each fabric for squaring up its ends.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "1 in")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "1 in")]
     squaring: Length,
     /// Spare in percent of the exact length.
-    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=100), default_value_t = 0)]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = percent::<0, 100>, default_value_t = 0)]
     spare: u32,
     /// One whole strip spare for fabrics with a strip deeper than this.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length)]
     spare_strip: Option<Length>,
     /// How borders are cut.
     #[arg(long, value_enum, default_value_t = BordersName::AsWritten)]
@@ -69,7 +69,7 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "ROLE")]
     directional: Vec<String>,
     /// Cut width of the binding strips.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "2 1/2 in")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = strip_width, default_value = "2 1/2 in")]
     binding: Length,
     /// How binding strips are joined.
     #[arg(long, value_enum, default_value_t = JoinName::Diagonal)]
@@ -78,19 +78,19 @@ pub(super) struct NeedArguments {
     #[arg(long)]
     bias: bool,
     /// Side of a square at hand for binding on the bias: tells how much it gives.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, requires = "bias")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, requires = "bias")]
     bias_square: Option<Length>,
     /// Added to the quilt's perimeter for the binding.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "10 in")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "10 in")]
     binding_extra: Length,
     /// What backing and batting are larger than the top, both sides together.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "8 in")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "8 in")]
     overage: Length,
     /// Usable width of the backing fabric, when it is another.
-    #[arg(long, value_name = "LENGTH", value_parser = width)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width)]
     backing_width: Option<Length>,
     /// Shrinkage of fabric that is washed before cutting, in percent across and along: 5,3 or 4 for both.
-    #[arg(long, value_name = "PERCENT", value_parser = prewash)]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = prewash)]
     prewash: Option<(u32, u32)>,
     /// Also write a page for the pattern's cover: what to buy and how every length is cut, drawn (HTML).
     #[arg(long, value_name = "FILE.html")]
@@ -111,13 +111,13 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "MATTRESS", value_parser = mattress)]
     bed: Option<Size>,
     /// With --bed: how far the quilt hangs down at both sides and the foot.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "12 in", requires = "bed")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "12 in", requires = "bed")]
     drop: Length,
     /// With --bed: what the quilt is longer at the head, for the pillows.
-    #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0 in", requires = "bed")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0 in", requires = "bed")]
     tuck: Length,
     /// With --bed: percent of either side lost in quilting and washing.
-    #[arg(long, requires = "bed", value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(0..=50), default_value_t = 0)]
+    #[arg(long, requires = "bed", value_name = "PERCENT", allow_hyphen_values = true, value_parser = percent::<0, 50>, default_value_t = 0)]
     quilt_shrinks: u32,
     /// List the cuts of the least length in working order.
     #[arg(long)]
@@ -129,7 +129,7 @@ pub(super) struct NeedArguments {
     #[arg(long, value_enum, default_value_t = FormatName::Text)]
     format: FormatName,
     /// How much searching may be done, in percent of the usual.
-    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=10_000), default_value_t = 100)]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = percent::<1, 10_000>, default_value_t = 100)]
     effort: u32,
 }
 
@@ -182,15 +182,16 @@ enum FormatName {
     Json,
 }
 
+fn percent<const LEAST: u32, const MOST: u32>(text: &str) -> Result<u32, String> {
+    options::percent(text, LEAST, MOST)
+}
+
 pub(super) fn need(arguments: &NeedArguments) -> Ending {
     let named = [Some(&arguments.pattern), arguments.stash.as_ref()];
     let Some(files) = open(named.into_iter().flatten().map(AsRef::as_ref)) else { return Ending::BadInput };
     let mut files = files.into_iter();
     let Some(file) = files.next() else { return Ending::BadInput };
     let stash = files.next();
-    if arguments.binding == Length::ZERO {
-        return print::refused("--binding: expected a strip width above 0", Ending::BadInput);
-    }
     let how = assumptions(arguments);
     let owned =
         stash.as_ref().map(|stash| Owned { stash, allowance: arguments.allowance, effort: arguments.effort });

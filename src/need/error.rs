@@ -30,7 +30,12 @@ pub enum NeedError {
         width: Length,
     },
     /// The pattern has no role of this name.
-    NoRole(String),
+    NoRole {
+        /// What was asked for.
+        name: String,
+        /// The roles there are, with their titles.
+        roles: Vec<String>,
+    },
     /// The binding strips are no longer than what a join takes.
     NoBinding,
     /// The backing panels are no wider than what a seam takes.
@@ -54,7 +59,9 @@ impl NeedError {
                 length.show(units),
                 width.show(units)
             ),
-            NeedError::NoRole(name) => format!("the pattern has no role \"{name}\""),
+            NeedError::NoRole { name, roles } => {
+                format!("the pattern has no role \"{name}\"; its roles are {}", roles.join(", "))
+            }
             NeedError::NoBinding => "binding strips across this fabric are used up by their joins".to_owned(),
             NeedError::NoBacking => "backing panels of this width are used up by their seams".to_owned(),
         }
@@ -68,7 +75,7 @@ impl NeedError {
             }
             NeedError::TooWide { .. } => "use wider fabric, or change the piece in the pattern",
             NeedError::NoJoins { .. } => "allow joins, cut the borders lengthwise, or use wider fabric",
-            NeedError::NoRole(_) => "name a role as the pattern does",
+            NeedError::NoRole { .. } => "name a role as the pattern does",
             NeedError::NoBinding | NeedError::NoBacking => "give the usable width of real fabric",
         }
     }

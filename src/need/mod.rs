@@ -107,7 +107,7 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
         .directional
         .iter()
         .filter(|name| !pattern.roles.iter().any(|role| role.name == **name))
-        .map(|name| NeedError::NoRole(name.clone()))
+        .map(|name| NeedError::NoRole { name: name.clone(), roles: named::roles(pattern) })
         .collect();
     if !missing.is_empty() {
         return Err(missing);

@@ -46,3 +46,12 @@ pub(super) fn triangles(pattern: &Pattern, role: RoleId) -> Vec<Triangles> {
     }
     found
 }
+
+/// Every role as a person may name it: `A (rose)`.
+pub(super) fn roles(pattern: &Pattern) -> Vec<String> {
+    let named = |role: &crate::pattern::Role| match role.title.as_str() {
+        "" => role.name.clone(),
+        title => format!("{} ({title})", role.name),
+    };
+    pattern.roles.iter().map(named).collect()
+}

@@ -49,3 +49,52 @@ fn what_cannot_be_is_an_input_error_with_its_numbers() {
     assert!(said.contains("border 1 needs 68 1/2 in in one piece"), "{said}");
     assert_eq!(run(&["tidepool/pattern.toml", "--directional", "nobody"]).status.code(), Some(2));
 }
+
+#[test]
+fn options_that_cannot_be_say_what_was_expected() {
+    for (option, value, expected) in [
+        ("--spare", "10.5", "expected whole percent from 0 to 100"),
+        ("--spare", "-5", "expected whole percent from 0 to 100"),
+        ("--spare", "1e9", "expected whole percent from 0 to 100"),
+        ("--width", "-3", "a length is never below zero"),
+        ("--binding", "45", "expected a strip width above 0, and no more than 36 in"),
+        ("--binding", "0", "expected a strip width above 0, and no more than 36 in"),
+        ("--squaring", "-1/2", "a length is never below zero"),
+        (
+            "--directional",
+            "nobody",
+            "the pattern has no role \"nobody\"; its roles are urchin (urchin print), ",
+        ),
+    ] {
+        let output = run(&["tidepool/pattern.toml", option, value]);
+        assert_eq!(output.status.code(), Some(2), "{option} {value}");
+        let said = String::from_utf8(output.stderr).expect("text");
+        assert!(said.contains(expected), "{option} {value}: {said}");
+    }
+    let shrinks = run(&["tidepool/pattern.toml", "--bed", "queen", "--quilt-shrinks", "4.5%"]);
+    let said = String::from_utf8(shrinks.stderr).expect("text");
+    assert!(said.contains("expected whole percent from 0 to 50"), "{said}");
+    let titled = run(&["tidepool/pattern.toml", "--directional", "Deep water"]);
+    assert_eq!(told(&titled), told(&run(&["tidepool/pattern.toml", "--directional", "border"])));
+}
+
+#[test]
+fn files_in_the_wrong_place_and_missing_folders_are_told_as_such() {
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let stash = folder.path().join("shelf.csv");
+    std::fs::write(&stash, "print,cut,count\nteal dot,10-inch square,1\n").expect("written");
+    let stash = stash.to_string_lossy();
+    let pattern = run(&[&stash]);
+    assert_eq!(pattern.status.code(), Some(2));
+    let said = String::from_utf8(pattern.stderr).expect("text");
+    assert!(said.contains("shelf.csv: this looks like a stash, and a pattern is asked for here"), "{said}");
+    let said = run(&["tidepool/pattern.toml", "--stash", "tidepool/pattern.toml"]).stderr;
+    let said = String::from_utf8(said).expect("text");
+    assert!(said.contains("this looks like a pattern, and a stash is asked for here"), "{said}");
+    assert!(said.lines().count() <= 3, "one mistake is told once: {said}");
+    let cover = folder.path().join("none/cover.html");
+    let output = run(&["tidepool/pattern.toml", "--cover", &cover.to_string_lossy()]);
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).expect("text");
+    assert!(said.contains("none does not exist; nothing was written"), "{said}");
+}

@@ -11,9 +11,11 @@ mod sizes;
 mod text;
 
 use crate::app::Given;
+use crate::app::check;
 use crate::app::given::at_size;
 use crate::app::need::owned::Shopping;
 use crate::app::need::sizes::SizeNeed;
+use crate::app::options;
 use crate::app::run::Failure;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit};
@@ -71,8 +73,17 @@ impl Requirement {
     /// # Errors
     /// Everything that is wrong with the pattern or the stash, or that has no answer under the assumptions.
     pub fn of(asked: &Asked<'_>) -> Result<Requirement, Failure> {
-        let (file, how) = (&asked.pattern.name, asked.how);
+        let file = &asked.pattern.name;
         let (pattern, mut said) = pattern::read(file, &asked.pattern.bytes);
+        let mistaken: Vec<Diagnostic> = check::not_a_pattern(asked.pattern)
+            .into_iter()
+            .chain(asked.owned.and_then(|owned| check::not_a_stash(owned.stash)))
+            .collect();
+        if !mistaken.is_empty() {
+            return Err(Failure::Inputs(mistaken));
+        }
+        let how = &by_name(&pattern, asked.how);
+        let asked = &Asked { how, ..*asked };
         let pattern = at_size(pattern, file, asked.size, &mut said);
         if any_error(&said) {
             return Err(Failure::Inputs(said));
@@ -123,6 +134,23 @@ impl Requirement {
     }
 }
 
+/// `how` with the names of roles where their titles were given.
+fn by_name(pattern: &Pattern, how: &Assumptions) -> Assumptions {
+    let mut how = how.clone();
+    for given in &mut how.directional {
+        if pattern.roles.iter().any(|role| role.name == *given) {
+            continue;
+        }
+        let mut titled =
+            pattern.roles.iter().filter(|role| role.title.to_lowercase() == given.to_lowercase());
+        // A title that two roles have names neither.
+        if let (Some(role), None) = (titled.next(), titled.next()) {
+            given.clone_from(&role.name);
+        }
+    }
+    how
+}
+
 /// Narrower than any fabric sold by the yard.
 const NARROWEST: Length = Length::from_inches(1);
 /// Wider than any.
@@ -139,6 +167,17 @@ pub fn width(text: &str) -> Result<Length, String> {
         return Err("expected the usable width of a fabric, from 1 to 120 in".to_owned());
     }
     Ok(read)
+}
+
+/// Reads the cut width of binding strips.
+///
+/// # Errors
+/// What was expected.
+pub fn strip_width(text: &str) -> Result<Length, String> {
+    match options::length(text) {
+        Ok(width) if width > Length::ZERO => Ok(width),
+        _ => Err("expected a strip width above 0, and no more than 36 in".to_owned()),
+    }
 }
 
 /// Shrinks more than any fabric for quilts.
