@@ -171,19 +171,20 @@ impl Words<'_> {
             each.iter().copied().zip(&self.instance.classes).filter(|&(n, _)| n > 0).collect();
         let able_prints = prints(giving.iter().map(|&(_, class)| class));
         let others = prints(self.instance.classes.iter()).difference(&able_prints).count();
-        let mut clauses: Vec<String> = giving
+        // Prints that differ only in what else they may serve are told together.
+        let mut alike: Vec<((u32, &str, String), u32)> = Vec::new();
+        for &(n, class) in &giving {
+            // Where nothing ties pieces together, every sheet of a print stands for itself.
+            let each = prints([class]).len() == class.holders.len();
+            let told = (n, if each { "print" } else { "sheet" }, self.print(class));
+            match alike.iter_mut().find(|(other, _)| *other == told) {
+                Some((_, many)) => *many += class.many(),
+                None => alike.push((told, class.many())),
+            }
+        }
+        let mut clauses: Vec<String> = alike
             .iter()
-            .map(|&(n, class)| {
-                // Where nothing ties pieces together, every sheet of a print stands for itself.
-                let each = prints([class]).len() == class.holders.len();
-                let what = if each { "print" } else { "sheet" };
-                format!(
-                    "{} {what}{} ({}) can give {n} each",
-                    class.many(),
-                    plural(class.many()),
-                    self.print(class)
-                )
-            })
+            .map(|((n, what, has), many)| format!("{many} {what}{} ({has}) can give {n} each", plural(*many)))
             .collect();
         if others > 0 {
             let others = u32::try_from(others).unwrap_or(u32::MAX);
@@ -202,7 +203,10 @@ impl Words<'_> {
         }
         let alike =
             self.instance.bags[bag].group.and_then(|group| self.task.demand.rules[group.role.0].at_most);
-        clauses.extend(alike.map(|most| format!("no more than {most} block copies may be alike")));
+        clauses.extend(alike.map(|most| match most {
+            1 => "no two block copies may be alike".to_owned(),
+            _ => format!("no more than {most} block copies may be alike"),
+        }));
         Reason {
             code: "matching",
             text: format!(

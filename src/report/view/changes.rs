@@ -118,7 +118,11 @@ fn waive(alternative: &Alternative, rule: Waived) -> String {
         }
         Waived::AtMost(role) => {
             let most = alternative.pattern.roles[role.0].rules.at_most.unwrap_or_default();
-            format!("let one print take role {} in more than {most} copies of a block", name(role))
+            format!(
+                "let one print take role {} in more than {most} {} of a block",
+                name(role),
+                if most == 1 { "copy" } else { "copies" }
+            )
         }
         Waived::Only(role) => {
             format!("let role {} take prints beside those the pattern lists for it", name(role))
