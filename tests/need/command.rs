@@ -98,3 +98,27 @@ fn files_in_the_wrong_place_and_missing_folders_are_told_as_such() {
     let said = String::from_utf8(output.stderr).expect("text");
     assert!(said.contains("none does not exist; nothing was written"), "{said}");
 }
+
+/// Two sides of exactly 40 in are a strip each, top and bottom of 44 in are three together: a pair joined into one
+/// length would take a sixth strip for a seam that nobody sews (worked out by hand).
+#[test]
+fn whole_strips_that_fit_one_side_are_not_joined() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("buoys.toml");
+    let text = "[role]\nA = \"boats\"\nC = \"edge\"\n[[block]]\nname = \"Boat\"\nfinished = \"9.875 in\"\nrows = [\"A\"]\n\
+                [layout]\nacross = 4\ndown = 4\n[[layout.border]]\nwidth = \"2 in\"\nrole = \"C\"\nstrip = \"40 in\"\n";
+    std::fs::write(&file, text).expect("the file is written");
+    let answer = run(&[file.to_str().expect("a plain name")]);
+    let answer = told(&answer);
+    assert!(answer.contains("5 strips 2 1/2 in deep = 12 1/2 in"), "{answer}");
+}
+
+#[test]
+fn options_about_borders_need_a_border() {
+    for options in [&["--borders", "crosswise"][..], &["--no-joins"], &["--border-corners", "mitred"]] {
+        let answer = run(&[&["tidepool/chart.csv"], options].concat());
+        assert_eq!(answer.status.code(), Some(2), "{options:?}");
+        let said = String::from_utf8_lossy(&answer.stderr);
+        assert!(said.contains("lays out no border"), "{said}");
+    }
+}

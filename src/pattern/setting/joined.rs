@@ -73,7 +73,7 @@ impl<'a> Ask<'a> {
             return Ok(None);
         }
         let size = self.strip_size(strip, sashing.width)?;
-        let least = self.count(&long, size, sashing.join)?;
+        let least = self.fewest(&long, size, sashing.join)?;
         let count = stated_or(sashing.strips, least, least, "the long sashing")?;
         Ok(Some((Purpose::Sashing, sashing.role, size, count)))
     }
@@ -84,10 +84,21 @@ impl<'a> Ask<'a> {
         let Some(strip) = border.strip else { return Ok(None) };
         let (sides, tops) = (self.of(Purpose::BorderSide(number)), self.of(Purpose::BorderTop(number)));
         let size = self.strip_size(strip, border.width)?;
-        let pairs = self.count(&sides, size, border.join)? + self.count(&tops, size, border.join)?;
-        let least = self.count(&[sides, tops].concat(), size, border.join)?;
+        let pairs = self.fewest(&sides, size, border.join)? + self.fewest(&tops, size, border.join)?;
+        let least = self.count(&[sides, tops].concat(), size, border.join)?.min(pairs);
         let count = stated_or(border.strips, pairs, least, &format!("border {number}"))?;
         Ok(Some((Purpose::BorderSide(number), border.role, size, count)))
+    }
+
+    /// Strips for alike patches: joined into one length that all are cut from, or each joined for itself, whichever
+    /// takes fewer. Where whole strips fit one patch, a joined length would pay for a seam that nobody sews.
+    fn fewest(&self, patches: &[&Patch], strip: Size, join: Join) -> Result<u32, String> {
+        let together = self.count(patches, strip, join)?;
+        let mut apart = 0u32;
+        for patch in patches {
+            apart = apart.saturating_add(self.count(&[patch], strip, join)?);
+        }
+        Ok(together.min(apart))
     }
 
     /// Strips joined end to end that are long enough for all patches.
