@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use crate::app::need::text::steps::{many, mark_down, steps};
 use crate::app::need::{Assumptions, Join};
 use crate::length::Length;
+use crate::need::backing::USUAL_SEAM_LOSS;
 use crate::need::batting::Package;
 use crate::need::bed;
 use crate::need::{BiasNeed, BindingNeed, Covers, Finish};
@@ -99,6 +100,12 @@ fn backing(finish: &Finish, how: &Assumptions) -> String {
         if finish.panels.upright { "upright" } else { "level" },
         steps(&finish.backing_amount, how)
     );
+    let loss = USUAL_SEAM_LOSS.show(units);
+    if finish.panels.count > 1 {
+        let _ = writeln!(out, "    every seam between panels takes {loss}; nothing is added for squaring up");
+    } else {
+        out += "    nothing is added for squaring up: the panel is larger than the top\n";
+    }
     if let Some(way) = finish.ways.iter().find(|way| **way != finish.panels) {
         let _ = writeln!(
             out,
