@@ -239,3 +239,35 @@ fn two_squares_and_a_strip_between_them_measure_six_and_a_half_inches() {
         assert_eq!(table.plan().verdict, verdict);
     }
 }
+
+/// "Square Knot", All People Quilt, 2018: a throw of 80 blocks from a roll of 40 strips of 2 1/2 x 42 in, used up
+/// exactly; each block takes five pieces of one print and a middle of a contrasting one.
+#[test]
+fn a_roll_of_forty_strips_makes_the_throw_and_one_of_thirty_nine_does_not() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/pattern/one-strip-roll/pattern.toml");
+    let (pattern, said) = cutcloth::pattern::read("pattern.toml", &std::fs::read(path).unwrap());
+    assert!(said.iter().all(|one| !one.is_error()), "{said:?}");
+    for (strips, verdict) in [(40, Verdict::Fits), (39, Verdict::Impossible)] {
+        let mut table = Table { pattern: pattern.clone(), ..Table::default() };
+        table.rules.alternatives = false;
+        table.rules.conflicts = false;
+        for strip in 0..strips {
+            table.lot(&format!("roll {strip}"), "2 1/2-inch strip", 42 * 8, 20, 1);
+        }
+        for (print, eighths_of_yards) in [("white", 17), ("dark gray", 21), ("black", 6)] {
+            table.lot(print, "yardage", 42 * 8, eighths_of_yards * 36, 1);
+        }
+        let outcome = table.plan();
+        assert_eq!(outcome.verdict, verdict, "{strips} strips");
+        if verdict == Verdict::Fits {
+            let demand = table.demand();
+            let print = |role: &str, copy: u32| {
+                let of = |set: &cutcloth::pattern::demand::Set| {
+                    pattern.roles[set.role.0].name == role && set.block.is_some_and(|(_, c)| c == copy)
+                };
+                outcome.plan.prints[demand.sets.iter().position(of).unwrap()].unwrap()
+            };
+            assert!((1..=80).all(|copy| print("P", copy) != print("C", copy)), "each middle contrasts");
+        }
+    }
+}
