@@ -166,9 +166,12 @@ impl Tries<'_> {
             let cost = |task: &Task<'_>| upright::upright(task, outcome);
             planned.outcome.upright = as_asked(self.stash, pattern, self.placements, self.rules, cost);
         } else {
-            // What together does not fit made these ways might fit made another.
-            let rules = Rules { conflicts: false, ..self.rules.clone() };
+            // What together does not fit made these ways might fit made another, so it is said of these ways.
+            let rules = Rules { conflicts: self.rules.conflicts && settled, ..self.rules.clone() };
             planned.outcome = plan(self.stash, &planned.pattern, self.placements, &rules, self.progress);
+            for reason in planned.outcome.reasons.iter_mut().filter(|reason| reason.code == "conflict") {
+                reason.text += " (with the units made the ways taken)";
+            }
         }
         let outcome = &mut planned.outcome;
         match outcome.verdict {

@@ -101,9 +101,9 @@ fn rule_in_words(pattern: &Pattern, rule: Waived) -> String {
             format!("different prints for roles {} and {} in a block", role(one), role(other))
         }
         Waived::AtMost(of) => format!(
-            "at most {} copies of a block of one print in role {}",
-            pattern.roles[of.0].rules.at_most.unwrap_or_default(),
-            role(of)
+            "no print for role {} in more block copies than {}",
+            role(of),
+            pattern.roles[of.0].rules.at_most.unwrap_or_default()
         ),
         Waived::Only(of) => format!("only the prints listed for role {}", role(of)),
         Waived::Never(of) => format!("none of the prints ruled out for role {}", role(of)),
