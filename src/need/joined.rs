@@ -6,7 +6,7 @@ use crate::need::{Assumptions, Borders, Meeting, NeedError};
 use crate::pattern::geometry;
 use crate::pattern::layout::{Corners, MITRE_EXTRA};
 use crate::pattern::setting::{Patch, Purpose, Top};
-use crate::pattern::{Layout, Pattern, PieceLine, Size};
+use crate::pattern::{Count, Layout, Pattern, PieceLine, RoleId, Size};
 
 /// `pattern` with its joined strips worked out for fabric of usable `width`, borders cut as assumed.
 ///
@@ -32,6 +32,38 @@ pub(super) fn at_width(pattern: &Pattern, width: Length, how: &Assumptions) -> R
     let Some(after) = geometry::top(&changed) else { return Ok(pattern.clone()) };
     replace(&mut changed, &before.lines, after.lines);
     Ok(changed)
+}
+
+/// A border joined from strips.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct JoinedBorder {
+    /// Number of the border, from 1, innermost first.
+    pub border: usize,
+    /// Strips counted for it.
+    pub strips: u32,
+    /// The fewest from which its four sides can be joined and cut in any way.
+    pub fewest: u32,
+}
+
+/// The joined borders that a role is cut for, of a pattern whose strips are worked out.
+pub(super) fn borders(pattern: &Pattern, role: RoleId) -> Vec<JoinedBorder> {
+    let (Some(layout), Some(top)) = (&pattern.layout, geometry::top(pattern)) else { return Vec::new() };
+    let mut all = Vec::new();
+    for (index, border) in layout.borders.iter().enumerate().filter(|(_, border)| border.role == role) {
+        let label = Purpose::BorderSide(index + 1).label();
+        let line = top.lines.iter().find(|line| line.label == label).filter(|_| border.strip.is_some());
+        let Some(Count::PerCopy(strips)) = line.map(|line| line.count) else { continue };
+        // A number of strips that is too small is refused, so the fewest are the last that are not.
+        let stands = |strips: u32| {
+            let mut fewer = pattern.clone();
+            let layout = fewer.layout.as_mut().expect("it has borders");
+            layout.borders[index].strips = Some(strips);
+            geometry::top(&fewer).is_some()
+        };
+        let fewest = (1..strips).rev().take_while(|&fewer| stands(fewer)).last().unwrap_or(strips);
+        all.push(JoinedBorder { border: index + 1, strips, fewest });
+    }
+    all
 }
 
 /// True when the pieces are others on fabric of another width.
@@ -108,7 +140,8 @@ fn longest(top: &Top, number: usize, extra: Length, pattern: &Pattern) -> Length
     let seam = pattern.sewing.unwrap_or_default().seam;
     let of = |patch: &&Patch| matches!(patch.purpose, Purpose::BorderSide(n) | Purpose::BorderTop(n) if n == number);
     let length = |patch: &Patch| patch.size().width.max(patch.size().height);
-    top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam + extra
+    let longest = top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam + extra;
+    pattern.sewing.unwrap_or_default().up(longest).unwrap_or(longest)
 }
 
 /// Puts the setting pieces `new` where `old` were; each role keeps its matching.

@@ -36,6 +36,7 @@ pub use cuts::{FromCut, Sheets, sheets};
 pub use drawn::Cutting;
 pub use error::NeedError;
 pub use finish::{Bed, BiasNeed, BindingNeed, Covers, Finish};
+pub use joined::JoinedBorder;
 pub use joins::{Join, strips_joined};
 pub use named::{Triangles, told_apart};
 pub use strips::{Band, Strips, Wanted, plain};
@@ -67,6 +68,8 @@ pub struct RoleNeed {
     pub others: Vec<(Length, Option<AtWidth>)>,
     /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
     pub holds: Vec<(Amount, Option<Length>)>,
+    /// The borders joined from strips of it.
+    pub joined: Vec<JoinedBorder>,
     /// Which of its squares are then cut corner to corner.
     pub triangles: Vec<Triangles>,
     /// The amount as squares, strips or fat quarters, where the pattern names them for the role.
@@ -125,6 +128,7 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
                 others: Vec::new(),
                 free: free(&at, how),
                 holds: holds(&at, pattern, role, how),
+                joined: joined::borders(&main, role),
                 triangles: named::triangles(&main, role),
                 cuts: cuts::from_cuts(&main, role, how),
                 at,

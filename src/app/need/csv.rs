@@ -1,6 +1,6 @@
 //! The requirement for a spreadsheet: one row for each fabric, its strips and its amounts.
 
-use crate::app::need::{Requirement, shopping, sizes};
+use crate::app::need::{Requirement, shopping, sizes, text};
 use crate::length::Length;
 use crate::need::Worked;
 use crate::report::escape;
@@ -62,7 +62,7 @@ pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
             cells[9] = show(at.by_least.exact);
             cells[10] = show(at.bound);
             cells[11] = at.by_least.amount.show();
-            cells[12] = show(at.by_strips.amount.length - at.by_least.amount.length);
+            cells[12] = text::mark_down(at.by_strips.amount.length - at.by_least.amount.length, how);
             let here = sizes.iter().map(|size| size.role(&role.name).filter(|_| width == how.width));
             write(cells, here.flat_map(|role| sizes::csv_cells(role.map(|role| &role.at))).collect());
         }

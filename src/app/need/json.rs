@@ -115,6 +115,11 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
             json!({"amount": amount.length.ticks(), "text": amount.show(), "from_width": from.map(Length::ticks)})
         })
         .collect();
+    let joined: Vec<Value> = role
+        .joined
+        .iter()
+        .map(|one| json!({"border": one.border, "strips": one.strips, "fewest": one.fewest}))
+        .collect();
     json!({
         "role": role.name,
         "title": role.title,
@@ -122,6 +127,7 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
         "at": amounts(&role.at),
         "if_turned": role.free.as_ref().map(amounts),
         "other_widths": others,
+        "joined_borders": joined,
         "works_from": holds,
         "from": role.cuts.iter().map(from_cut).collect::<Vec<_>>(),
     })

@@ -9,6 +9,7 @@ mod owned;
 mod shopping;
 mod sizes;
 mod text;
+mod unheard;
 
 use crate::app::Given;
 use crate::app::check;
@@ -85,7 +86,7 @@ impl Requirement {
         let how = &by_name(&pattern, asked.how);
         let asked = &Asked { how, ..*asked };
         let pattern = at_size(pattern, file, asked.size, &mut said);
-        said.extend(no_borders(&pattern, how, file));
+        said.extend(unheard::about_borders(&pattern, how, file));
         if any_error(&said) {
             return Err(Failure::Inputs(said));
         }
@@ -98,6 +99,10 @@ impl Requirement {
                 return Err(Failure::Inputs(said.into_iter().chain(refused).collect()));
             }
         };
+        said.extend(unheard::about_finishing(&need, how, file));
+        if any_error(&said) {
+            return Err(Failure::Inputs(said));
+        }
         let (sizes, more) = sizes::sizes(&pattern, &need, how, file);
         said.extend(more);
         let mut shopping = None;
@@ -133,18 +138,6 @@ impl Requirement {
             Format::Json => json::json(self),
         }
     }
-}
-
-/// Options about borders say nothing of a pattern whose borders are pieces like any other, or that has none.
-fn no_borders(pattern: &Pattern, how: &Assumptions, file: &str) -> Option<Diagnostic> {
-    let asked =
-        how.borders != Borders::AsWritten || how.corners.is_some() || how.border_join.is_some() || !how.joins;
-    let known = pattern.layout.as_ref().is_some_and(|layout| !layout.borders.is_empty());
-    (asked && !known).then(|| {
-        let message = "an option asks how borders are cut, and this pattern lays out no border".to_owned();
-        let help = "leave out --borders, --border-corners, --border-join and --no-joins, or give each border in a pattern file";
-        Diagnostic::error("N100", Place::file(file), message, help)
-    })
 }
 
 /// `how` with the names of roles where their titles were given.

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::app::need::Assumptions;
 use crate::diagnostic::{Diagnostic, Place};
+use crate::length::round;
 use crate::need::{Amount, AtWidth, Finish, Need, NeedError, RoleNeed, need};
 use crate::pattern::{Pattern, Size};
 
@@ -58,7 +59,13 @@ impl SizeNeed {
     /// Name and finished size: `baby, 28 x 36 in`.
     pub(super) fn title(&self, how: &Assumptions) -> String {
         match self.finished {
-            Some(size) => format!("{}, {}", self.name, size.show(how.units)),
+            Some(size) => {
+                // On point a size is no multiple of any mark of a ruler.
+                let down = |length| round::down(length, how.units.finest_mark());
+                let marked = Size { width: down(size.width), height: down(size.height) };
+                let about = if marked == size { "" } else { "about " };
+                format!("{}, {about}{}", self.name, marked.show(how.units))
+            }
             None => self.name.clone(),
         }
     }

@@ -68,6 +68,14 @@ pub(crate) fn for_these_ways(outcome: &Outcome) -> &'static str {
 pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
     let upright = here.outcome.upright?;
     let (kept, units) = (here.outcome.fabric, here.job.settings.units);
+    if upright.freed.opened == kept.opened {
+        return Some(format!(
+            "The up of {} is kept, and with every piece free to turn no plan was found that opens less{}: {}.",
+            words::count(upright.prints, "print", "prints"),
+            if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" },
+            cost(upright, here.outcome, units),
+        ));
+    }
     Some(format!(
         "The up of {} is kept. This plan opens {}, the best found with every piece free to turn {}, by weight: \
          {}{}.",

@@ -20,7 +20,8 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
         out += &strips(role, bands, how);
     }
     out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
-    out += &least(at, how);
+    out += &joined(role);
+    out += &least(role, how);
     out += &upright(role, how);
     out += &from_cuts(role, how);
     for (amount, from) in &role.holds {
@@ -42,7 +43,8 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
             ),
             None => "is too little at any width up to 120 in".to_owned(),
         };
-        let _ = writeln!(out, "  {} by strips {said}", amount.show());
+        let pairs = if role.joined.is_empty() { "" } else { ", border strips counted as above" };
+        let _ = writeln!(out, "  {} by strips {said}{pairs}", amount.show());
     }
     for (width, there) in &role.others {
         let said = match there {
@@ -59,6 +61,19 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
     }
     if how.cutting {
         out += &working_order(at, how);
+    }
+    out
+}
+
+/// How the strips of borders are counted, where joining them otherwise takes fewer.
+fn joined(role: &RoleNeed) -> String {
+    let mut out = String::new();
+    for border in role.joined.iter().filter(|border| border.fewest < border.strips) {
+        let _ = writeln!(
+            out,
+            "  border {}: {} strips, its sides joined for themselves and so top and bottom; {} do when all four are joined with the fewest seams (strips = {} in the pattern)",
+            border.border, border.strips, border.fewest, border.fewest
+        );
     }
     out
 }
@@ -181,8 +196,12 @@ fn working_order(at: &AtWidth, how: &Assumptions) -> String {
 }
 
 /// The least length found, with its bound.
-fn least(at: &AtWidth, how: &Assumptions) -> String {
-    let bound = if at.is_proved() {
+fn least(role: &RoleNeed, how: &Assumptions) -> String {
+    let at = &role.at;
+    let fewer = role.joined.iter().any(|border| border.fewest < border.strips);
+    let bound = if fewer {
+        format!("for these strips no cutting takes less than {}", mark_down(at.bound, how))
+    } else if at.is_proved() {
         "no cutting takes less".to_owned()
     } else {
         format!("no cutting takes less than {}", mark_down(at.bound, how))

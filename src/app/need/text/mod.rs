@@ -45,7 +45,9 @@ pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> Str
         Some(sewing) => parts.push(format!("seam {}", show(sewing.seam))),
         None => parts.push("cut sizes as the chart gives them, seams included".to_owned()),
     }
-    parts.push(format!("{} for squaring up each fabric", show(spare.squaring)));
+    // The backing is larger than the top anyway.
+    let backing = if pattern.layout.is_some() { " but the backing" } else { "" };
+    parts.push(format!("{} for squaring up each fabric{backing}", show(spare.squaring)));
     if spare.percent > 0 {
         parts.push(format!("{} % spare", spare.percent));
     }
@@ -93,7 +95,7 @@ fn table(answer: &Need, how: &Assumptions) -> String {
             at.by_strips.amount.show(),
             at.by_least.exact.show(how.units),
             at.by_least.amount.show(),
-            if saves > Length::ZERO { saves.show(how.units) } else { "-".to_owned() },
+            if saves > Length::ZERO { mark_down(saves, how) } else { "-".to_owned() },
         ]);
     }
     let mut out = columns(&rows);

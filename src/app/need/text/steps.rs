@@ -14,7 +14,7 @@ pub(in crate::app::need) fn steps(worked: &Worked, how: &Assumptions) -> String 
     if worked.total != worked.exact {
         out += &format!(" = {}", mark(worked.total, how));
     }
-    let amount = format!("{} ({})", worked.amount.show(), show(worked.amount.length));
+    let amount = format!("{} ({})", worked.amount.show(), mark_down(worked.amount.length, how));
     out + &format!(", up to {amount}, {} over", mark_down(worked.over(), how))
 }
 
