@@ -110,6 +110,37 @@ fn beasley_1_is_solved_with_one_copy_each_and_with_unlimited_copies() {
     }
 }
 
+/// However soon the search must stop, what it has is not past the published optimum, nor its bound short of it.
+#[test]
+fn a_search_that_stops_early_claims_no_more_than_the_published_optimum() {
+    let optima = [
+        (15, 10, CGCUT1, 244, 260),
+        (40, 70, CGCUT2, 2892, 2901),
+        (40, 70, CGCUT3, 1860, 1920),
+        (20, 20, CHL5, 390, 400),
+    ];
+    let length = Length::from_inches;
+    let mut open = 0;
+    for (w, h, text, fixed, turning) in optima {
+        for (turn, optimum) in [(false, fixed), (true, turning)] {
+            let rows = rows(text);
+            let kind = |r: &[i64; 4]| Kind { width: length(r[0]), height: length(r[1]), turn };
+            let kinds: Vec<Kind> = rows.iter().map(kind).collect();
+            let values: Vec<i64> = rows.iter().map(|r| r[2]).collect();
+            let counts: Vec<u32> = rows.iter().map(|r| u32::try_from(r[3]).unwrap()).collect();
+            let sheet = Sheet { width: length(w), height: length(h) };
+            for steps in [1, 100, 1_000, 10_000, 100_000, 1_000_000, 10_000_000] {
+                let answer = knapsack(sheet, &kinds, &values, Some(&counts), &mut Work::steps(steps));
+                let cut: i64 = answer.layout.pieces().iter().map(|p| values[p.0]).sum();
+                assert_eq!(cut, answer.value, "{text}, {steps} steps");
+                assert!(answer.value <= optimum && optimum <= answer.bound, "{text}, {steps} steps");
+                open += u32::from(answer.value < answer.bound);
+            }
+        }
+    }
+    assert!(open > 8, "only {open} of 56 searches stopped early");
+}
+
 /// Small cases from the tests of GuillotineModels.jl (Becker, Araujo and Buriol 2021).
 #[test]
 fn small_published_cases_have_their_published_values() {

@@ -13,16 +13,20 @@ fn squares(count: i128) -> i128 {
     fabric(SQUARE.0, SQUARE.1, count, 100)
 }
 
-/// Least number of 10-inch squares: own figure, found by two independent programs (an exhaustive one and a
-/// general-purpose integer programming solver).
-#[test]
-fn one_family_of_42_squares_needs_33() {
+fn one_family() -> Table {
     let mut table = Table::default();
     table.pack("kelp", 42, 1);
     table.block("urchin", 20, Matching::Block, &[(20, 52, 2), (20, 20, 2)]);
     table.block("limpet", 20, Matching::Block, &[(28, 28, 4)]);
     table.block("barnacle", 80, Matching::Block, &[(36, 20, 1)]);
-    let outcome = table.plan();
+    table
+}
+
+/// Least number of 10-inch squares: own figure, found by two independent programs (an exhaustive one and a
+/// general-purpose integer programming solver).
+#[test]
+fn one_family_of_42_squares_needs_33() {
+    let outcome = one_family().plan();
     assert_eq!(outcome.verdict, Verdict::Fits);
     assert_eq!(outcome.fabric.opened, squares(33));
     assert_eq!(outcome.fabric.bound, squares(33));
@@ -49,9 +53,7 @@ fn bag(table: &mut Table, name: &str, make: u32, pieces: &[(i64, i64, u32)], fam
     table.from(&cuts);
 }
 
-/// As the one-family case; figure 39 from the same two programs.
-#[test]
-fn three_families_of_fourteen_squares_need_39() {
+fn six_kinds() -> Table {
     let mut table = three_families();
     bag(&mut table, "urchin", 20, &[(20, 52, 2), (20, 20, 2)], &[1]);
     bag(&mut table, "limpet", 20, &[(28, 28, 4)], &[2, 3]);
@@ -59,15 +61,19 @@ fn three_families_of_fourteen_squares_need_39() {
     bag(&mut table, "whelk", 10, &[(40, 40, 2)], &[2]);
     bag(&mut table, "cockle", 10, &[(24, 24, 4)], &[3]);
     bag(&mut table, "tellin", 10, &[(24, 24, 2), (20, 20, 1)], &[1, 2]);
-    let outcome = table.plan();
+    table
+}
+
+/// As the one-family case; figure 39 from the same two programs.
+#[test]
+fn three_families_of_fourteen_squares_need_39() {
+    let outcome = six_kinds().plan();
     assert_eq!(outcome.verdict, Verdict::Fits);
     assert_eq!(outcome.fabric.opened, squares(39));
     assert_eq!(outcome.fabric.bound, squares(39));
 }
 
-/// Eight kinds of set over three families; figure 36 from one program with two ways of listing plans.
-#[test]
-fn eight_kinds_of_set_over_three_families_need_36() {
+fn eight_kinds() -> Table {
     let mut table = three_families();
     bag(&mut table, "urchin", 12, &[(20, 52, 2), (20, 20, 2)], &[1, 2]);
     bag(&mut table, "limpet", 12, &[(28, 28, 4)], &[2, 3]);
@@ -77,10 +83,34 @@ fn eight_kinds_of_set_over_three_families_need_36() {
     bag(&mut table, "tellin", 8, &[(24, 24, 2), (20, 20, 1)], &[1, 2]);
     bag(&mut table, "wrack", 12, &[(31, 31, 2), (16, 16, 4)], &[1, 2, 3]);
     bag(&mut table, "sandhopper", 12, &[(16, 44, 2), (16, 16, 2)], &[1, 3]);
-    let outcome = table.plan();
+    table
+}
+
+/// Eight kinds of set over three families; figure 36 from one program with two ways of listing plans.
+#[test]
+fn eight_kinds_of_set_over_three_families_need_36() {
+    let outcome = eight_kinds().plan();
     assert_eq!(outcome.verdict, Verdict::Fits);
     assert_eq!(outcome.fabric.opened, squares(36));
     assert_eq!(outcome.fabric.bound, squares(36));
+}
+
+/// However little it may search, a plan opens no fewer squares than those figures, and no bound passes them.
+#[test]
+fn a_hurried_plan_claims_no_more_than_the_figures() {
+    for (mut table, figure) in [(one_family(), 33), (six_kinds(), 39), (eight_kinds(), 36)] {
+        table.rules.alternatives = false;
+        table.rules.conflicts = false;
+        for effort in [1, 3, 10, 30] {
+            table.rules.effort = effort;
+            let outcome = table.plan();
+            assert_ne!(outcome.verdict, Verdict::Impossible, "{figure} squares, effort {effort}");
+            assert!(outcome.fabric.bound <= squares(figure), "{figure} squares, effort {effort}");
+            if outcome.verdict == Verdict::Fits {
+                assert!(outcome.fabric.opened >= squares(figure), "{figure} squares, effort {effort}");
+            }
+        }
+    }
 }
 
 /// Ten sets of five 5 in squares from one print and 118 loose ones fill 42 squares to the last (4 a square);
