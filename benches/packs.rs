@@ -10,7 +10,7 @@ use cutcloth::fabric::Cut;
 use cutcloth::length::Length;
 use cutcloth::pattern::{Block, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
 use cutcloth::placements::Placements;
-use cutcloth::planning::{Rules, Verdict, plan};
+use cutcloth::planning::{Rules, Stop, Verdict, plan};
 use cutcloth::stash::{Lot, Print, PrintId, Stash};
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
@@ -38,7 +38,7 @@ fn main() {
         let pattern = quilt(&mut random, &stash);
         let rules = Rules { alternatives: false, ..Rules::default() };
         let start = Instant::now();
-        let outcome = plan(&stash, &pattern, &Placements::default(), &rules, &mut |_| {});
+        let outcome = plan(&stash, &pattern, &Placements::default(), &rules, &Stop::never(), &mut |_| {});
         let wall = start.elapsed().as_secs_f64();
         seconds.push(wall);
         let gap = match outcome.verdict {

@@ -3,6 +3,7 @@
 //! Whatever is cut off a part that still holds long pieces holds some itself. A layout by itself guarantees that its
 //! pieces come out in any order; this order guarantees that nothing short is cut while a long piece waits beside it.
 
+use cutcloth::app::Stop;
 use cutcloth::app::given::Given;
 use cutcloth::app::need::{Asked, Requirement};
 use cutcloth::app::options::Options;
@@ -64,7 +65,7 @@ fn borders_along_the_fabric_are_cut_before_strips_across_it() {
         placements: None,
         options: Options::default(),
     };
-    let answer = plan(&request, &mut |_| {}).expect("a plan");
+    let answer = plan(&request, &Stop::never(), &mut |_| {}).expect("a plan");
     assert_eq!(answer.summary.verdict, Verdict::Fits, "{}", answer.summary.proof);
     let (_, record) = answer.files.iter().find(|(name, _)| name == "plan.json").expect("a record");
     let record: serde_json::Value = serde_json::from_slice(record).expect("JSON");

@@ -1,5 +1,6 @@
 //! One pattern, several sizes: each is counted out as if the file described it alone.
 
+use cutcloth::app::Stop;
 use cutcloth::app::chart;
 use cutcloth::app::given::Given;
 use cutcloth::app::options::Options;
@@ -246,9 +247,9 @@ fn a_plan_is_of_the_size_named_and_its_record_is_recomputed_in_that_size() {
         placements: None,
         options: Options { size: size.map(str::to_owned), ..Options::default() },
     };
-    let whole = plan(&request(None), &mut |_| {}).expect("a plan");
+    let whole = plan(&request(None), &Stop::never(), &mut |_| {}).expect("a plan");
     assert_eq!(whole.summary.verdict, Verdict::Impossible, "{}", whole.summary.proof);
-    let small = plan(&request(Some("mat")), &mut |_| {}).expect("a plan");
+    let small = plan(&request(Some("mat")), &Stop::never(), &mut |_| {}).expect("a plan");
     assert_eq!(small.summary.verdict, Verdict::Fits, "{}", small.summary.proof);
     let file = |name: &str| {
         let (_, bytes) = small.files.iter().find(|(held, _)| held == name).expect("it is written");
@@ -271,7 +272,9 @@ fn a_plan_is_of_the_size_named_and_its_record_is_recomputed_in_that_size() {
     }
     record["inputs"]["size"] = serde_json::Value::Null;
     assert!(!verify(&inputs, &record.to_string()).is_empty(), "passed without its size");
-    let Err(Failure::Inputs(said)) = plan(&request(Some("bed")), &mut |_| {}) else { panic!("no such size") };
+    let Err(Failure::Inputs(said)) = plan(&request(Some("bed")), &Stop::never(), &mut |_| {}) else {
+        panic!("no such size")
+    };
     assert!(said.iter().any(|one| one.code == "T121"), "{said:?}");
 }
 

@@ -6,7 +6,7 @@ use cutcloth::cutting::{self, Axis, Kind, Layout, Node, Split};
 use cutcloth::fabric::Price;
 use cutcloth::pattern::Matching;
 use cutcloth::placements;
-use cutcloth::planning::{Alternative, Change, Verdict, plan};
+use cutcloth::planning::{Alternative, Change, Stop, Verdict, plan};
 use table::{Table, e, fabric};
 
 /// 36 prints, 30 once and 6 twice; each of eight stars needs two matching squares. A fat quarter is kept back.
@@ -197,7 +197,7 @@ fn a_decided_print_that_is_too_small_is_offered_to_be_changed_and_only_that_one(
     let decided = "block,copy,role,print\nstar,1,star fabric,twice 0\nstar,2,star fabric,once 4\n";
     let (placements, mistakes) = placements::read("placements.csv", decided.as_bytes());
     assert!(mistakes.is_empty(), "{mistakes:?}");
-    let outcome = plan(&table.stash, &table.pattern, &placements, &table.rules, &mut |_| {});
+    let outcome = plan(&table.stash, &table.pattern, &placements, &table.rules, &Stop::never(), &mut |_| {});
     assert_eq!(outcome.verdict, Verdict::Impossible);
     let first = outcome.alternatives.iter().find(|a| names(a) == ["other print"]).expect("an other print");
     let Change::OtherPrint { set, decided } = first.changes[0] else { panic!("an other print") };

@@ -2,6 +2,7 @@
 //! check, alternatives included. No verdict is asked for here, only that nothing is shown that is wrong.
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::{self, Options};
 use cutcloth::app::run::{Failure, Request, plan};
 use cutcloth::app::summary::Verdict;
@@ -94,7 +95,7 @@ fn every_answer_passes_the_independent_check() {
             placements: decided.map(|text| given("placements.csv", text)),
             options,
         };
-        match plan(&request, &mut |_| {}) {
+        match plan(&request, &Stop::never(), &mut |_| {}) {
             Ok(answer) if answer.summary.verdict == Verdict::Fits => fits += 1,
             Ok(answer) => {
                 fails += 1;

@@ -1,6 +1,7 @@
 //! The way each unit is made, where the pattern names several: from the pattern file to the checked plan.
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::Options;
 use cutcloth::app::run::{Answer, Failure, Request, plan};
 use cutcloth::app::summary::Verdict;
@@ -41,7 +42,7 @@ fn request(pattern: &str, stash: &str, placements: Option<&str>) -> Request {
 }
 
 fn answer(pattern: &str, stash: &str, placements: Option<&str>) -> Answer {
-    match plan(&request(pattern, stash, placements), &mut |_| {}) {
+    match plan(&request(pattern, stash, placements), &Stop::never(), &mut |_| {}) {
         Ok(answer) => answer,
         Err(Failure::Inputs(said)) => panic!("{}", said[0]),
         Err(Failure::Internal(faults)) => panic!("{}", faults.join("\n")),
@@ -191,7 +192,7 @@ fn a_decision_about_a_piece_holds_whichever_way_is_taken() {
     let written = file(&answer(&text, stash, None), "placements.csv");
     assert_eq!(methods(&record(&answer(&text, stash, Some(&written)))), ["H two at a time"]);
     let wrong = request(&text, stash, Some("block,copy,role,print,label\nRow,1,A,rust,A3\n"));
-    assert!(matches!(plan(&wrong, &mut |_| {}), Err(Failure::Inputs(_))));
+    assert!(matches!(plan(&wrong, &Stop::never(), &mut |_| {}), Err(Failure::Inputs(_))));
 }
 
 #[test]

@@ -8,7 +8,7 @@ use crate::diagnostic::Diagnostic;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements;
-use crate::planning::{self, Outcome, Progress, Rules};
+use crate::planning::{self, Outcome, Progress, Rules, Stop};
 use crate::report::{self, Job, Settings};
 use crate::verifying::{self, Fault, Inputs, Source};
 
@@ -47,11 +47,12 @@ pub enum Failure {
     Internal(Vec<String>),
 }
 
-/// Plans `request`, telling `progress` now and then how far it has come.
+/// Plans `request`, telling `progress` now and then how far it has come. After `stop` the answer is what was reached by
+/// then; it passes the same check, and says that it was stopped.
 ///
 /// # Errors
 /// When the inputs have errors, or when the plan does not pass the independent check.
-pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Answer, Failure> {
+pub fn plan(request: &Request, stop: &Stop, progress: &mut dyn FnMut(Progress)) -> Result<Answer, Failure> {
     let options = &request.options;
     let placements = request.placements.as_ref();
     let (understood, said) =
@@ -60,11 +61,11 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
     // What the run and its planning share is set once, in the options.
     let rules = Rules { allowance: options.allowance, units: options.units, ..options.rules.clone() };
     let planned =
-        planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, progress);
+        planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, stop, progress);
     let demand = Demand::expand(&planned.pattern, &Loosened::default());
-    let arranged = arrange(&inputs, &planned.pattern, &demand, &planned.outcome);
+    let arranged = arrange(&inputs, &planned.pattern, &demand, &planned.outcome, stop);
     let copies = copies(request);
-    let settings = settings(request, &copies);
+    let settings = Settings { stopped: stop.cause(), ..settings(request, &copies) };
     let job = Job {
         stash: &inputs.stash,
         pattern: &planned.pattern,
@@ -90,10 +91,16 @@ pub fn plan(request: &Request, progress: &mut dyn FnMut(Progress)) -> Result<Ans
 }
 
 /// Where the blocks lie, in the plan and in each alternative; what the quilter has placed stays there.
-fn arrange(inputs: &Understood, pattern: &Pattern, demand: &Demand, outcome: &Outcome) -> Arranged {
+fn arrange(
+    inputs: &Understood,
+    pattern: &Pattern,
+    demand: &Demand,
+    outcome: &Outcome,
+    stop: &Stop,
+) -> Arranged {
     let arrange = |pattern, stash, demand, outcome: &Outcome| {
         let (decided, _) = placements::places(&inputs.placements, pattern);
-        arranging::arrange(pattern, stash, demand, &outcome.plan.prints, &decided)
+        arranging::arrange(pattern, stash, demand, &outcome.plan.prints, &decided, &|| stop.seen())
     };
     let alternatives = outcome.alternatives.iter();
     Arranged {
@@ -142,6 +149,7 @@ fn settings(request: &Request, copies: &Inputs) -> Settings {
         allowance: options.allowance,
         stash_file: copies.stash.name.clone(),
         pattern_file: copies.pattern.name.clone(),
+        stopped: None,
         placements_file: copies.placements.as_ref().map(|source| source.name.clone()),
     }
 }

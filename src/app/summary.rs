@@ -3,6 +3,7 @@
 use serde_json::Value;
 
 use crate::length::{Length, Units};
+use crate::report;
 
 /// Does it fit?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,7 +33,8 @@ pub struct Summary {
     pub opened: (i128, i128),
     /// True when the bound holds for every way of making the units, not only for those taken.
     pub settled: bool,
-    /// How units are made where the pattern leaves a choice, and what keeping the up of prints costs.
+    /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
+    /// the up of prints costs.
     pub choices: Vec<String>,
     /// Leftovers with a shorter side of at least the useful length, and that length.
     pub kept: (usize, Length),
@@ -78,9 +80,11 @@ impl Summary {
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
             settled: record["methods"]["settled"].as_bool()?,
-            choices: [&record["upright"]["text"], &record["methods"]["text"]]
+            choices: record["rules"]["stopped"]
+                .as_str()
+                .map(report::stopped)
                 .into_iter()
-                .map(text)
+                .chain([&record["upright"]["text"], &record["methods"]["text"]].map(text))
                 .filter(|said| !said.is_empty())
                 .collect(),
             kept: (kept.count(), Length::from_ticks(useful)),

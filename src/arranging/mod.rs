@@ -74,7 +74,7 @@ pub struct ClosestCopies {
     pub copies: [(BlockId, u32, Place); 2],
 }
 
-/// Arranges the blocks of a complete plan.
+/// Arranges the blocks of a complete plan; when `stopped` says so, without more care.
 ///
 /// `prints` has the print of every set of `demand`, `decided` the places that are kept. `None` when the pattern does
 /// not say how its blocks are set or has more than [`MOST_PLACES`], and when the demand makes fewer copies than its
@@ -85,6 +85,7 @@ pub fn arrange(
     demand: &Demand,
     prints: &[Option<PrintId>],
     decided: &BTreeMap<(BlockId, u32), Place>,
+    stopped: &dyn Fn() -> bool,
 ) -> Option<Arrangement> {
     let layout = pattern.layout.as_ref()?;
     let copies: Vec<(BlockId, u32)> =
@@ -101,7 +102,7 @@ pub fn arrange(
         .iter()
         .map(|copy| decided.get(copy).and_then(|place| wall.places.iter().position(|other| other == place)))
         .collect();
-    let seats = search(&wall, &likeness, &kept);
+    let seats = search(&wall, &likeness, &kept, stopped);
     let closest = closest(&wall, &likeness, &seats).map(|found| ClosestCopies {
         distance: found.distance,
         print: found.print,

@@ -26,19 +26,24 @@ const MOST_PAIRS: usize = 100_000;
 /// The seat of every copy, by index: copy i belongs to the kind of block of place i.
 ///
 /// `kept` has the seats that are decided. The work is counted in swaps, so the result depends on nothing but the
-/// inputs. It ends early when the crowding meets its bound.
-pub fn search(wall: &Wall, likeness: &Likeness, kept: &[Option<usize>]) -> Vec<usize> {
+/// inputs. It ends early when the crowding meets its bound, or when it is `stopped`.
+pub fn search(
+    wall: &Wall,
+    likeness: &Likeness,
+    kept: &[Option<usize>],
+    stopped: &dyn Fn() -> bool,
+) -> Vec<usize> {
     let bound = weighted_bound(wall, likeness);
     let mut best: Option<(u64, Vec<usize>)> = None;
     for seed in 0..TRIES {
         let mut random = SmallRng::seed_from_u64(seed);
         let mut seating = Seating::new(wall, likeness, kept, &mut random);
-        seating.anneal(bound, &mut random);
-        seating.settle();
+        seating.anneal(bound, &mut random, stopped);
+        seating.settle(stopped);
         if best.as_ref().is_none_or(|(crowding, _)| seating.crowding < *crowding) {
             best = Some((seating.crowding, seating.seats()));
         }
-        if best.as_ref().is_some_and(|(crowding, _)| *crowding <= bound) {
+        if best.as_ref().is_some_and(|(crowding, _)| *crowding <= bound) || stopped() {
             break;
         }
     }
@@ -121,7 +126,7 @@ impl<'a> Seating<'a> {
     }
 
     /// Swaps that crowd more are taken less and less often; the best seating on the way is what remains.
-    fn anneal(&mut self, bound: u64, random: &mut SmallRng) {
+    fn anneal(&mut self, bound: u64, random: &mut SmallRng, stopped: &dyn Fn() -> bool) {
         if self.free.is_empty() {
             return;
         }
@@ -134,6 +139,9 @@ impl<'a> Seating<'a> {
         let mut best = (self.crowding, self.on.clone());
         let mut warmth = WARMEST * PARTS;
         for _ in 0..STAGES {
+            if stopped() {
+                break;
+            }
             for _ in 0..(SWAPS * movable.len()).clamp(FEWEST, MOST) {
                 let (kind, one) = movable[random.random_range(0..movable.len())];
                 let other = self.free[kind][random.random_range(0..self.free[kind].len())];
@@ -155,7 +163,7 @@ impl<'a> Seating<'a> {
     }
 
     /// Takes every swap that helps until none does.
-    fn settle(&mut self) {
+    fn settle(&mut self, stopped: &dyn Fn() -> bool) {
         let pairs: Vec<(usize, usize)> = self
             .free
             .iter()
@@ -165,7 +173,7 @@ impl<'a> Seating<'a> {
             })
             .collect();
         let mut helped = pairs.len() <= MOST_PAIRS;
-        while helped {
+        while helped && !stopped() {
             helped = false;
             for &(one, other) in &pairs {
                 let change = self.change(one, other);

@@ -20,7 +20,8 @@ Examples:
       recompute the plan in the folder from the copies of its inputs
 
 Exit codes: 0 it fits, or done; 1 it does not fit, or a verified record is wrong; 2 the input or the
-command cannot be used; 3 undecided within the work allowed; 4 the program found a mistake of its own.";
+command cannot be used; 3 undecided within the work allowed or when stopped; 4 the program found a mistake
+of its own; 130 ended by a second Ctrl-C. The first Ctrl-C stops the search and keeps the best plan found.";
 
 const PLAN_EXAMPLE: &str = "\
 Example:
@@ -116,6 +117,9 @@ pub(super) struct PlanArguments {
     /// Date for the revision line of the sheet, printed as you write it.
     #[arg(long, value_name = "TEXT")]
     pub(super) date: Option<String>,
+    /// After so many seconds the best plan found is taken, and it is said that the clock stopped the search.
+    #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..=86_400))]
+    pub(super) time: Option<u64>,
     /// How much searching may be done, in percent of the usual.
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
     pub(super) effort: u32,

@@ -11,6 +11,7 @@ mod args;
 mod need;
 mod print;
 mod progress;
+mod stop;
 
 use crate::app::check;
 use crate::app::folder;
@@ -64,6 +65,7 @@ fn usage(error: &clap::Error) -> Ending {
 }
 
 fn plan(arguments: &PlanArguments) -> Ending {
+    let stop = stop::stop(arguments.time);
     let Some(request) = request(arguments) else { return Ending::BadInput };
     if let Some(out) = &arguments.out
         && let Err(error) = folder::may_write(out, arguments.force)
@@ -71,7 +73,7 @@ fn plan(arguments: &PlanArguments) -> Ending {
         return print::refused(&error.to_string(), Ending::BadInput);
     }
     let mut line = ProgressLine::new(io::stderr().is_terminal());
-    let answer = run::plan(&request, &mut |progress| line.show(progress));
+    let answer = run::plan(&request, &stop, &mut |progress| line.show(progress));
     line.clear();
     let answer = match answer {
         Ok(answer) => answer,

@@ -44,6 +44,7 @@ mod several;
 mod shapes;
 mod shortest;
 mod steps;
+mod stop;
 mod strips;
 mod tidy;
 mod two_stage;
@@ -61,6 +62,7 @@ pub use proof::Proof;
 pub use several::{FitAll, fit_all};
 pub use shortest::{Shortest, length_bound, shortest};
 pub use steps::{CutOff, Step, steps};
+pub use stop::{Cause, Stop};
 pub(crate) use tidy::holds_long;
 pub use tidy::tidy;
 pub use two_stage::two_stage_knapsack;
@@ -89,35 +91,41 @@ pub struct Sheet {
 /// How much searching may still be done, counted in steps, so that answers do not depend on the clock.
 ///
 /// A step is one turn of an innermost loop, of the order of a nanosecond to ten.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Work {
     left: u64,
     unlooked: u64,
     deadline: Option<Instant>,
+    stop: Stop,
 }
 
-/// Steps between two looks at the clock, when there is a deadline: well under a millisecond's worth.
+/// Steps between two looks at the clock or the stop, when there is one: well under a millisecond's worth.
 const STEPS_PER_LOOK: u64 = 100_000;
 
 impl Work {
     /// A budget of `steps`.
     pub const fn steps(steps: u64) -> Work {
-        Work { left: steps, unlooked: 0, deadline: None }
+        Work { left: steps, unlooked: 0, deadline: None, stop: Stop::never() }
     }
 
     /// The same budget that also ends at `deadline`; answers may then depend on the machine.
-    pub const fn until(self, deadline: Instant) -> Work {
+    pub fn until(self, deadline: Instant) -> Work {
         Work { deadline: Some(deadline), ..self }
+    }
+
+    /// The same budget that also ends with `stop`.
+    pub fn unless(self, stop: &Stop) -> Work {
+        Work { stop: stop.clone(), ..self }
     }
 
     /// Takes `steps` from the budget; false when it is spent.
     pub fn spend(&mut self, steps: u64) -> bool {
         self.left = self.left.saturating_sub(steps);
-        if let Some(deadline) = self.deadline {
+        if self.deadline.is_some() || self.stop.may_come() {
             self.unlooked = self.unlooked.saturating_add(steps);
             if self.unlooked >= STEPS_PER_LOOK {
                 self.unlooked = 0;
-                if Instant::now() >= deadline {
+                if self.deadline.is_some_and(|deadline| Instant::now() >= deadline) || self.stop.seen() {
                     self.left = 0;
                 }
             }
@@ -125,7 +133,7 @@ impl Work {
         self.left > 0
     }
 
-    /// Looks at the clock, if there is a deadline, however little has been spent.
+    /// Looks at the clock and the stop, if there is one, however little has been spent.
     fn look(&mut self) {
         self.unlooked = STEPS_PER_LOOK;
         self.spend(0);
@@ -147,7 +155,7 @@ impl Work {
 
     /// A share of this budget, at most `steps`; what the share spends must be given back with [`Work::charge`].
     pub(crate) fn share(&self, steps: u64) -> Work {
-        Work { left: self.left.min(steps), unlooked: 0, deadline: self.deadline }
+        Work { left: self.left.min(steps), unlooked: 0, deadline: self.deadline, stop: self.stop.clone() }
     }
 
     /// Takes from this budget what `share`, once worth `steps`, has spent.

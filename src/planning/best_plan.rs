@@ -140,6 +140,9 @@ pub(crate) fn best_plan(
     });
     let mut best: (i128, Vec<(usize, u32)>) = (0, Vec::new());
     for _ in 0..nodes {
+        if oracle.stopped() {
+            break;
+        }
         let Some(node) = heap.pop() else { break };
         if node.bound <= best.0 {
             return done(best.0, best);

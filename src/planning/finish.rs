@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, VecDeque};
 use crate::cutting::{self, Work};
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::planning::Rules;
-use crate::planning::instance::{Instance, Item};
-use crate::planning::oracle::{CutSheet, Cutting, Oracle, QUICK, THOROUGH};
+use crate::planning::instance::Item;
+use crate::planning::oracle::{CutSheet, Cutting, Oracle};
 use crate::planning::pairing::Given;
 use crate::planning::plan::{Plan, SheetPlan, Short};
 
@@ -90,33 +90,27 @@ fn cut_holder(
             waiting.entry(size).or_default().push_back(piece);
         }
     }
-    let mut cut = oracle.cut(class, &counts, THOROUGH);
-    if cut.cost().is_none() {
-        // The search asked with a smaller budget and was told yes; that answer is remembered.
-        cut = oracle.cut(class, &counts, QUICK);
-    }
+    let cut = oracle.cut_in_the_end(class, &counts);
     let Cutting::Yes { sheets, .. } = &*cut else {
         panic!("an assignment only holds what the oracle has cut");
     };
-    sheets
-        .iter()
-        .map(|sheet| (sheet.kind, dress(instance, class_index, sheet, &mut waiting, rules)))
-        .collect()
+    sheets.iter().map(|sheet| (sheet.kind, dress(oracle, class_index, sheet, &mut waiting, rules))).collect()
 }
 
 /// The sheet with its leftovers in the most useful shape and its leaves named by piece.
 fn dress(
-    instance: &Instance,
+    oracle: &Oracle<'_>,
     class_index: usize,
     sheet: &CutSheet,
     waiting: &mut BTreeMap<usize, VecDeque<PieceId>>,
     rules: &Rules,
 ) -> SheetPlan {
+    let instance = oracle.instance;
     let class = &instance.classes[class_index];
     let kind = &class.sheets[sheet.kind];
     let kinds = instance.kinds(class.turn);
-    let mut work = Work::steps(LEFTOVER_STEPS);
-    let best = if kind.by_length {
+    let mut work = Work::steps(LEFTOVER_STEPS).unless(oracle.stop());
+    let best = if kind.by_length || oracle.stopped() {
         cutting::tidy(&sheet.layout)
     } else {
         let mut counts = vec![0; kinds.len()];

@@ -248,6 +248,16 @@ impl Instance {
         }
     }
 
+    /// Every piece covers its own area, which costs at least the least weight of what it may come from.
+    pub(crate) fn area_at_least_weight(&self) -> i128 {
+        let of = |(index, bag): (usize, &Bag)| {
+            let may = self.classes.iter().filter(|class| class.allowed[index]);
+            let weight = may.map(Class::least_weight).min().unwrap_or(0);
+            i128::from(weight) * i128::from(bag.area) * i128::from(bag.demand())
+        };
+        self.bags.iter().enumerate().map(of).sum()
+    }
+
     /// The sizes as the cutting engine takes them from a print that lets pieces be turned, or does not.
     pub(crate) fn kinds(&self, turn: bool) -> Vec<Kind> {
         let kind = |size: &Size| Kind { width: size.width, height: size.height, turn: turn || size.free };

@@ -7,12 +7,19 @@
 
 #![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
+use std::sync::mpsc::{self, RecvTimeoutError};
+use std::thread;
+use std::time::Duration;
+
 use good_lp::{Expression, ProblemVariables, SolverModel, constraint, variable};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
+use crate::cutting::Stop;
 use crate::length::Area;
 use crate::planning::pool::Column;
 
+/// Time between two looks at the stop while the library solves.
+const LOOK: Duration = Duration::from_millis(20);
 /// Beyond so many new rows at once a solving from scratch is faster than warm steps.
 const WARM_ROWS: usize = 40;
 
@@ -173,28 +180,35 @@ pub(crate) enum Covered {
     Unknown,
 }
 
+/// What the integer master may take: so many nodes, and no more time once the stop comes.
+#[derive(Clone, Copy)]
+pub(crate) struct Budget<'a> {
+    pub(crate) nodes: u64,
+    pub(crate) stop: &'a Stop,
+}
+
 /// Solves the integer master over `columns`.
 pub(crate) fn cover(
     columns: &[Column],
     demands: &[u32],
     many: &[u32],
     goal: &Goal<'_>,
-    nodes: u64,
+    budget: Budget<'_>,
 ) -> Covered {
     match goal {
-        Goal::MostPlaced { blocks } => most_placed(columns, demands, many, blocks, nodes),
+        Goal::MostPlaced { blocks } => most_placed(columns, demands, many, blocks, budget),
         Goal::LeastFabric { below } => {
             let mut master = Master::new(columns, demands, many, &vec![0; demands.len()]);
             let cost = master.cost(columns);
             if let Some(limit) = below {
                 master.rows.push(constraint!(cost.clone() <= number(*limit)));
             }
-            master.solve(cost, nodes)
+            master.solve(cost, budget)
         }
         Goal::LeastFabricShort { missing } => {
             let master = Master::new(columns, demands, many, missing);
             let cost = master.cost(columns);
-            master.solve(cost, nodes)
+            master.solve(cost, budget)
         }
     }
 }
@@ -204,7 +218,7 @@ fn most_placed(
     demands: &[u32],
     many: &[u32],
     blocks: &[(u32, Vec<(usize, u32)>)],
-    nodes: u64,
+    budget: Budget<'_>,
 ) -> Covered {
     // First stage: whole blocks. Second: sets, keeping that many blocks.
     let mut whole_blocks = None;
@@ -233,7 +247,7 @@ fn most_placed(
             master.missing.iter().sum()
         };
         let values_of = made.clone();
-        let (covered, values) = master.solve_with_values(goal, nodes, &values_of);
+        let (covered, values) = master.solve_with_values(goal, budget, &values_of);
         whole_blocks = Some(values.iter().sum::<f64>().round());
         if matches!(covered, Covered::Found(_)) || stage == 0 {
             last = covered;
@@ -275,14 +289,14 @@ impl Master {
         columns.iter().zip(&self.times).map(|(column, &time)| number(column.cost) * time).sum()
     }
 
-    fn solve(self, goal: Expression, nodes: u64) -> Covered {
-        self.solve_with_values(goal, nodes, &[]).0
+    fn solve(self, goal: Expression, budget: Budget<'_>) -> Covered {
+        self.solve_with_values(goal, budget, &[]).0
     }
 
     fn solve_with_values(
         self,
         goal: Expression,
-        nodes: u64,
+        budget: Budget<'_>,
         asked: &[good_lp::Variable],
     ) -> (Covered, Vec<f64>) {
         let nothing = vec![0.0; asked.len()];
@@ -292,12 +306,10 @@ impl Master {
         for row in self.rows {
             model = model.with(row);
         }
-        let mut options = microlp::SolveOptions::default();
-        options.node_limit = Some(nodes);
-        let outcome = match model.as_inner().solve_with(options) {
-            Ok(outcome) => outcome,
-            Err(microlp::Error::Infeasible) => return (Covered::None, nothing),
-            Err(_) => return (Covered::Unknown, nothing),
+        let outcome = match solve_unless(budget, model) {
+            Some(Ok(outcome)) => outcome,
+            Some(Err(microlp::Error::Infeasible)) => return (Covered::None, nothing),
+            Some(Err(_)) | None => return (Covered::Unknown, nothing),
         };
         let best = outcome.is_optimal();
         let Some(solution) = outcome.solution() else { return (Covered::Unknown, nothing) };
@@ -307,6 +319,37 @@ impl Master {
         };
         let times = self.times.iter().map(|time| count(value(time))).collect();
         (Covered::Found(Cover { times, best }), asked.iter().map(value).collect())
+    }
+}
+
+/// Solves `model`; `None` when the stop came first.
+///
+/// The library has a limit of time but takes no sign to end, and solving in slices would give other plans. So where a
+/// stop may come it solves beside us and is left alone when it does; its nodes, or the end of the program, end it.
+fn solve_unless(
+    Budget { nodes, stop }: Budget<'_>,
+    model: good_lp::solvers::microlp::MicroLpProblem,
+) -> Option<Result<microlp::SolveOutcome, microlp::Error>> {
+    let mut options = microlp::SolveOptions::default();
+    options.node_limit = Some(nodes);
+    if !stop.may_come() {
+        return Some(model.as_inner().solve_with(options));
+    }
+    options.time_limit = stop.time_left();
+    let (done, answer) = mpsc::channel();
+    thread::spawn(move || {
+        // Nobody waits any more after a stop.
+        let _ = done.send(model.as_inner().solve_with(options));
+    });
+    loop {
+        match answer.recv_timeout(LOOK) {
+            Ok(outcome) => return Some(outcome),
+            Err(RecvTimeoutError::Timeout) if stop.seen() => return None,
+            Err(RecvTimeoutError::Timeout) => {}
+            Err(RecvTimeoutError::Disconnected) => {
+                return Some(Err(microlp::Error::InternalError("it panicked".into())));
+            }
+        }
     }
 }
 

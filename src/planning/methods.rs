@@ -5,6 +5,7 @@
 
 use itertools::Itertools;
 
+use crate::cutting::Stop;
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
@@ -49,16 +50,17 @@ pub fn plan_methods(
     pattern: &Pattern,
     placements: &Placements,
     rules: &Rules,
+    stop: &Stop,
     progress: &mut dyn FnMut(Progress),
 ) -> Planned {
     let open = pattern.open_units();
     if open.is_empty() {
-        let outcome = plan(stash, pattern, placements, rules, progress);
+        let outcome = plan(stash, pattern, placements, rules, stop, progress);
         return Planned { pattern: pattern.clone(), outcome };
     }
-    let answers = Answers::default();
+    let answers = Answers::new(stop);
     let mut tries =
-        Tries { stash, pattern, placements, rules, progress, open: &open, answers, made: Vec::new() };
+        Tries { stash, pattern, placements, rules, stop, progress, open: &open, answers, made: Vec::new() };
     let of = combinations(&open);
     let every = of.is_some_and(|all| all <= MOST_COMBINATIONS);
     if every {
@@ -80,6 +82,7 @@ struct Tries<'a> {
     pattern: &'a Pattern,
     placements: &'a Placements,
     rules: &'a Rules,
+    stop: &'a Stop,
     progress: &'a mut dyn FnMut(Progress),
     open: &'a [OpenUnit],
     /// Shared by all tries.
@@ -128,7 +131,9 @@ impl Tries<'_> {
     /// Plans one combination, unless decisions speak of pieces it does not have.
     fn make(&mut self, ways: &[usize]) {
         let Some(pattern) = self.pattern.with_ways(self.open, ways) else { return };
-        if !suits(self.placements, self.stash, &pattern) {
+        // After a stop one plan is made all the same, where there is none yet.
+        let stopped = !self.made.is_empty() && self.stop.seen();
+        if stopped || !suits(self.placements, self.stash, &pattern) {
             return;
         }
         // How far one combination is says nothing about all of them: only that there is a full plan.
@@ -152,10 +157,12 @@ impl Tries<'_> {
         let tried = self.made.len();
         let Some(best) = self.best() else {
             // No combination suits the decisions, which was told when they were read.
-            let outcome = plan(self.stash, self.pattern, self.placements, self.rules, self.progress);
+            let outcome =
+                plan(self.stash, self.pattern, self.placements, self.rules, self.stop, self.progress);
             return Planned { pattern: self.pattern.clone(), outcome };
         };
         let decided = self.made.iter().all(|made| made.planned.outcome.verdict != Verdict::Undecided);
+        let every = every && self.stop.cause().is_none();
         let settled = every && decided;
         let methods = Methods { tried, of, every, settled };
         let fits = self.made.iter().filter(|made| made.planned.outcome.verdict == Verdict::Fits);
@@ -163,12 +170,13 @@ impl Tries<'_> {
         let mut planned = self.made.swap_remove(best).planned;
         if planned.outcome.verdict == Verdict::Fits {
             let (pattern, outcome) = (&planned.pattern, &planned.outcome);
-            let cost = |task: &Task<'_>| upright::upright(task, outcome);
+            let cost = |task: &Task<'_>| upright::upright(task, outcome, self.stop);
             planned.outcome.upright = as_asked(self.stash, pattern, self.placements, self.rules, cost);
         } else {
             // What together does not fit made these ways might fit made another, so it is said of these ways.
             let rules = Rules { conflicts: self.rules.conflicts && settled, ..self.rules.clone() };
-            planned.outcome = plan(self.stash, &planned.pattern, self.placements, &rules, self.progress);
+            planned.outcome =
+                plan(self.stash, &planned.pattern, self.placements, &rules, self.stop, self.progress);
             for reason in planned.outcome.reasons.iter_mut().filter(|reason| reason.code == "conflict") {
                 reason.text += " (with the units made the ways taken)";
             }

@@ -37,6 +37,7 @@ mod search;
 mod upright;
 mod verdict;
 
+pub use crate::cutting::{Cause, Stop};
 pub use methods::{Methods, Planned, plan_methods, some_ways_suit};
 pub use permits::permitted;
 pub use plan::{
@@ -56,18 +57,20 @@ pub struct Progress {
 
 /// Plans the cutting of `pattern` from `stash`, keeping what the quilter decided.
 ///
-/// The plan and its sets are those of `Demand::expand(pattern, &Loosened::default())`.
+/// The plan and its sets are those of `Demand::expand(pattern, &Loosened::default())`. After `stop` the outcome is
+/// what was reached and proved by then.
 pub fn plan(
     stash: &Stash,
     pattern: &Pattern,
     placements: &Placements,
     rules: &Rules,
+    stop: &Stop,
     progress: &mut dyn FnMut(Progress),
 ) -> Outcome {
     as_asked(stash, pattern, placements, rules, |task| {
-        let answers = RefCell::new(Answers::default());
+        let answers = RefCell::new(Answers::new(stop));
         let mut outcome = solve(task, Depth::Whole, &mut answers.borrow_mut(), progress);
-        outcome.upright = upright::upright(task, &outcome);
+        outcome.upright = upright::upright(task, &outcome, stop);
         let (demand, pins) = (task.demand, task.pins);
         let inputs =
             alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers: &answers };
@@ -147,34 +150,56 @@ fn solve_with(
     let mut bound = 0;
     let mut reasons = Vec::new();
     let mut refused = false;
-    for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
-        let mut oracle = Oracle::new(&part, answers);
-        let found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
+    let parts = task.instance(Scope { without: &nothing, free: true, apart }).parts();
+    let mut firsts = firsts(task, &parts, answers);
+    // What the parts before open, and those after, where a plan of each is known.
+    let mut before = Some(0);
+    for (number, part) in parts.iter().enumerate() {
+        let first = firsts.next();
+        let after = cost_of(firsts.as_slice(), parts.len() - number - 1);
+        let others = before.zip(after).map(|(before, after)| before + after);
+        let mut oracle = Oracle::new(part, answers);
+        let mut found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
+            let best = best.zip(others).map(|(best, others)| best + others);
             progress(Progress { best, bound: bound + least });
         });
+        if !found.complete && found.refusal.is_none() && oracle.stopped() {
+            found = first.filter(|first| first.complete).unwrap_or(found);
+        }
         bound += found.bound;
+        before = before.filter(|_| found.complete).map(|before| before + found.cost);
         if found.complete {
             let polished = polish::polish(&mut oracle, found.assignment.clone(), task.rules);
-            let given = pairing::pair(&part, task.demand, &polished)
-                .or_else(|_| pairing::pair(&part, task.demand, &found.assignment))?;
+            let given = pairing::pair(part, task.demand, &polished)
+                .or_else(|_| pairing::pair(part, task.demand, &found.assignment))?;
             finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
             continue;
         }
+        if oracle.stopped()
+            && let Ok(given) = pairing::pair(part, task.demand, &found.assignment)
+        {
+            finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
+        }
         refused |= found.refusal.is_some();
-        reasons.extend(reason::reasons(task, &part, &found));
+        reasons.extend(reason::reasons(task, part, &found, answers.stop.cause()));
         if depth == Depth::Verdict {
             break;
         }
     }
-    reasons.sort_by_key(|reason| reason.code == "budget"); // proofs first
+    reasons.sort_by_key(|reason| ["budget", "stopped"].contains(&reason.code)); // proofs first
     let verdict = match (reasons.is_empty(), refused) {
         (true, _) => Verdict::Fits,
         (false, true) => Verdict::Impossible,
         (false, false) => Verdict::Undecided,
     };
     if verdict != Verdict::Fits && depth == Depth::Whole {
-        plan = partial(task, apart, answers)?;
-        reason::explain_short(task, &mut plan, &reasons);
+        let placed = |plan: &Plan| plan.prints.iter().flatten().count();
+        let fuller = if answers.stop.seen() { None } else { Some(partial(task, apart, answers)?) };
+        match fuller {
+            Some(fuller) if !answers.stop.seen() || placed(&fuller) >= placed(&plan) => plan = fuller,
+            _ => finish::complete(&mut plan),
+        }
+        reason::explain_short(task, &mut plan, &reasons, answers.stop.cause());
     }
     finish::complete(&mut plan);
     let opened = finish::opened(&plan, task.stash, task.rules);
@@ -189,6 +214,21 @@ fn solve_with(
         methods: None,
         alternatives: Vec::new(),
     })
+}
+
+/// A first plan of every part, so that a stop in one part does not leave the others without; nothing where no stop
+/// may come, or where the only part makes its first plan anyway.
+fn firsts(task: &Task<'_>, parts: &[Instance], answers: &mut Answers) -> std::vec::IntoIter<search::Found> {
+    let wanted = parts.len() > 1 && answers.stop.may_come();
+    let parts = parts.iter().filter(|_| wanted);
+    let firsts = parts.map(|part| search::first(&mut Oracle::new(part, answers), task.rules.effort));
+    firsts.collect::<Vec<_>>().into_iter()
+}
+
+/// Fabric that complete plans of `many` parts open together; `None` where one of them has none.
+fn cost_of(found: &[search::Found], many: usize) -> Option<i64> {
+    let costs = found.iter().filter(|found| found.complete).map(|found| found.cost);
+    (costs.clone().count() == many).then(|| costs.sum())
 }
 
 /// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.
@@ -236,6 +276,13 @@ impl Task<'_> {
             i128::from(lot.sheet_width().by(lot.sheet_length()).square_ticks()) * i128::from(lot.count)
         })
         .sum()
+    }
+
+    /// What no complete plan goes below: every piece covers its own area, at the least weight of any fabric held.
+    fn area_at_least_weight(&self) -> i128 {
+        let weights = self.stash.lots.iter().map(|lot| self.rules.weights.of(lot.cut.entry().family));
+        let pieces = self.demand.pieces.iter().map(|piece| i128::from(piece.area().square_ticks()));
+        pieces.sum::<i128>() * i128::from(weights.min().unwrap_or(0))
     }
 
     fn instance(&self, scope: Scope<'_>) -> Instance {

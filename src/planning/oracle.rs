@@ -8,7 +8,7 @@ use std::rc::Rc;
 
 use itertools::Itertools;
 
-use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Work};
+use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Stop, Work};
 use crate::length::{Area, Length};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance, PartKey, Size};
@@ -71,6 +71,15 @@ pub(crate) struct Answers {
     pub(crate) verdicts: HashMap<PartKey, Verdict>,
     /// How many questions were worked out anew: a measure of work that is the same on every machine.
     pub(crate) fresh: u64,
+    /// Ends all questions, and whoever asks them.
+    pub(crate) stop: Stop,
+}
+
+impl Answers {
+    /// None yet; nothing more is worked out once `stop` is seen.
+    pub(crate) fn new(stop: &Stop) -> Answers {
+        Answers { stop: stop.clone(), ..Answers::default() }
+    }
 }
 
 /// Answers and remembers.
@@ -78,6 +87,7 @@ pub(crate) struct Oracle<'a> {
     pub(crate) instance: &'a Instance,
     known: &'a mut Known,
     fresh: &'a mut u64,
+    stop: Stop,
     /// How many questions were put.
     pub(crate) asked: u64,
 }
@@ -85,7 +95,31 @@ pub(crate) struct Oracle<'a> {
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, fresh: &mut answers.fresh, asked: 0 }
+        Oracle { instance, known, fresh: &mut answers.fresh, stop: answers.stop.clone(), asked: 0 }
+    }
+
+    /// True when the search is to end: from then on only what is known is answered.
+    pub(crate) fn stopped(&self) -> bool {
+        self.stop.seen()
+    }
+
+    /// What ends the search.
+    pub(crate) fn stop(&self) -> &Stop {
+        &self.stop
+    }
+
+    /// Cuts what an assignment gives to one print of `class`: the search has found that it can be cut, so this is
+    /// answered after a stop as well, only with less care.
+    pub(crate) fn cut_in_the_end(&mut self, class: &Class, counts: &[u32]) -> Rc<Cutting> {
+        // Where the search asked with the smaller budget and was told yes, that answer is remembered.
+        let budgets = if self.stopped() { [QUICK, THOROUGH] } else { [THOROUGH, QUICK] };
+        let stop = std::mem::take(&mut self.stop);
+        let mut cut = self.cut(class, counts, budgets[0]);
+        if cut.cost().is_none() {
+            cut = self.cut(class, counts, budgets[1]);
+        }
+        self.stop = stop;
+        cut
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
@@ -112,11 +146,17 @@ impl<'a> Oracle<'a> {
         if let Some(answer) = self.known.get(&question) {
             return Rc::clone(answer);
         }
+        if self.stop.seen() {
+            return Rc::new(Cutting::Unknown);
+        }
         *self.fresh += 1;
         let (kinds, turn, all, steps, counts) = &question;
-        let ask = Ask::new(self.instance, kinds, *turn, counts, *steps);
+        let ask = Ask::new(self.instance, kinds, *turn, counts, Work::steps(*steps).unless(&self.stop));
         let answer = Rc::new(if *all { ask.all_sheets() } else { ask.answer() });
-        self.known.insert(question, Rc::clone(&answer));
+        // What the stop has cut short is not what the budget would have given.
+        if !(matches!(*answer, Cutting::Unknown) && self.stop.seen()) {
+            self.known.insert(question, Rc::clone(&answer));
+        }
         answer
     }
 }
@@ -129,7 +169,8 @@ struct Ask<'a> {
     counts: &'a [u32],
     /// Area of the pieces.
     area: i64,
-    steps: u64,
+    /// What each single question to the cutting engine may take.
+    work: Work,
 }
 
 impl<'a> Ask<'a> {
@@ -138,11 +179,11 @@ impl<'a> Ask<'a> {
         sheets: &'a [SheetKind],
         turn: bool,
         counts: &'a [u32],
-        steps: u64,
+        work: Work,
     ) -> Ask<'a> {
         let kinds = instance.kinds(turn);
         let area = area_of(&kinds, counts);
-        Ask { instance, sheets, kinds, counts, area, steps }
+        Ask { instance, sheets, kinds, counts, area, work }
     }
 
     fn answer(&self) -> Cutting {
@@ -236,7 +277,7 @@ impl<'a> Ask<'a> {
         match self.sheets {
             [only] if only.by_length && only.copies == 1 => {
                 let sheet = only.sheet;
-                let mut work = Work::steps(self.steps);
+                let mut work = self.work.clone();
                 let length =
                     cutting::shortest(sheet.width, sheet.height, &self.kinds, self.counts, &mut work).bound;
                 by_area.max(only.cost(length))
@@ -257,7 +298,7 @@ impl<'a> Ask<'a> {
     fn fit(&self, kinds: &[usize], open: &[u32]) -> FitAll {
         let list: Vec<usize> =
             kinds.iter().zip(open).flat_map(|(&k, &n)| std::iter::repeat_n(k, n as usize)).collect();
-        let mut work = Work::steps(self.steps);
+        let mut work = self.work.clone();
         if let [only] = list[..]
             && (0..self.kinds.len()).all(|s| self.counts[s] == 0 || self.allowed(s, only))
         {
@@ -371,7 +412,7 @@ impl<'a> Ask<'a> {
         if area_of(&self.kinds, left) > self.sheets[kind].area() {
             return None;
         }
-        let mut work = Work::steps(self.steps);
+        let mut work = self.work.clone();
         let (layout, used) =
             cutting::shortest(sheet.width, sheet.height, &self.kinds, left, &mut work).found?;
         Some(CutSheet { kind, layout, used })
@@ -383,7 +424,7 @@ impl<'a> Ask<'a> {
             self.kinds.iter().map(|size| size.width.by(size.height).square_ticks()).collect();
         let limited: Vec<u32> =
             (0..left.len()).map(|size| if self.allowed(size, kind) { left[size] } else { 0 }).collect();
-        let mut work = Work::steps(self.steps);
+        let mut work = self.work.clone();
         let layout =
             cutting::knapsack(self.sheets[kind].sheet, &self.kinds, &values, Some(&limited), &mut work)
                 .layout;

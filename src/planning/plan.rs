@@ -42,6 +42,22 @@ pub struct Outcome {
     pub alternatives: Vec<Alternative>,
 }
 
+impl Outcome {
+    /// Nothing was looked for yet.
+    pub(crate) fn undecided() -> Outcome {
+        Outcome {
+            verdict: Verdict::Undecided,
+            reasons: Vec::new(),
+            plan: Plan::default(),
+            fabric: Fabric::default(),
+            conflicts: Vec::new(),
+            upright: None,
+            methods: None,
+            alternatives: Vec::new(),
+        }
+    }
+}
+
 /// A reason in numbers a person can check.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reason {

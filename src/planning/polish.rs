@@ -60,7 +60,7 @@ impl Polish<'_, '_> {
             for &to in &spots {
                 for (bag, _) in self.bags(from).clone() {
                     for back in std::iter::once(None).chain(self.bags(to).clone().into_iter().map(Some)) {
-                        if self.looks == 0 {
+                        if self.looks == 0 || self.oracle.stopped() {
                             return false;
                         }
                         if self.try_move(from, to, bag, back.map(|(bag, _)| bag)) {
@@ -176,7 +176,7 @@ impl Polish<'_, '_> {
                         counts[size] += 1;
                     }
                     let useful = self.rules.useful_side;
-                    let mut work = Work::steps(LOOK_STEPS);
+                    let mut work = Work::steps(LOOK_STEPS).unless(self.oracle.stop());
                     let best = cutting::most_leftover(kind.sheet, &kinds, &counts, useful, &mut work);
                     let rects = best.as_ref().unwrap_or(&sheet.layout).leftovers();
                     leftover += rects.iter().map(|&rect| cutting::leftover_value(rect, useful)).sum::<i128>();

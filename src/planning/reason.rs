@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use itertools::Itertools;
 
-use crate::cutting::Proof;
+use crate::cutting::{Cause, Proof};
 use crate::length::{Area, Direction};
 use crate::pattern::demand::SetId;
 use crate::planning::Task;
@@ -16,10 +16,20 @@ use crate::planning::search::{Found, Refusal};
 use crate::stash::PrintId;
 
 /// Why nothing complete was found, the reason that matters most first.
-pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found) -> Vec<Reason> {
+pub(crate) fn reasons(
+    task: &Task<'_>,
+    instance: &Instance,
+    found: &Found,
+    stopped: Option<Cause>,
+) -> Vec<Reason> {
     let words = Words { task, instance };
     match &found.refusal {
         Some(refusal) => vec![words.refusal(refusal)],
+        None if stopped.is_some() => vec![Reason {
+            code: "stopped",
+            text: "the search was stopped before a complete plan or a proof was found; more time may decide"
+                .into(),
+        }],
         None => vec![Reason {
             code: "budget",
             text: "the search ended before a complete plan or a proof was found; more effort may decide"
@@ -29,7 +39,13 @@ pub(crate) fn reasons(task: &Task<'_>, instance: &Instance, found: &Found) -> Ve
 }
 
 /// Gives every short set the sentence that fits it best.
-pub(crate) fn explain_short(task: &Task<'_>, plan: &mut Plan, reasons: &[Reason]) {
+pub(crate) fn explain_short(task: &Task<'_>, plan: &mut Plan, reasons: &[Reason], stopped: Option<Cause>) {
+    if stopped.is_some() {
+        for short in &mut plan.short {
+            short.reason = "the search was stopped before it had a place".to_owned();
+        }
+        return;
+    }
     let main = reasons.first().map_or_else(String::new, |reason| reason.text.clone());
     let roomiest = "no print that is still free holds all its pieces together";
     for short in &mut plan.short {

@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::cutting::{Kind, ValueTable};
+use crate::cutting::{Kind, Stop, ValueTable};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::Instance;
 use crate::planning::lp::Prices;
@@ -43,7 +43,7 @@ struct Worth {
 }
 
 /// No complete plan opens less weighted fabric.
-pub(super) fn bound(instance: &Instance, effort: u32) -> i128 {
+pub(super) fn bound(instance: &Instance, effort: u32, stop: &Stop) -> i128 {
     let demands = demands(instance);
     let mut supplies = supplies(instance);
     if supplies.is_empty() {
@@ -60,6 +60,9 @@ pub(super) fn bound(instance: &Instance, effort: u32) -> i128 {
     let mut centre = best.1.clone();
     let mut idle = 0;
     for _ in 0..rounds {
+        if stop.seen() {
+            break;
+        }
         let mut least: i128 =
             demands.iter().zip(&centre).map(|(&n, &price)| i128::from(n) * i128::from(price)).sum();
         let mut rows = Vec::new();

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::cutting::Stop;
 use crate::pattern::rules::Direction;
 use crate::planning::oracle::Answers;
 use crate::planning::plan::{Fabric, Outcome, Plan, Verdict};
@@ -28,7 +29,7 @@ impl Upright {
 }
 
 /// Plans `task` once more with every piece free to turn; `None` where `kept`, its complete plan, keeps no up.
-pub(super) fn upright(task: &Task<'_>, kept: &Outcome) -> Option<Upright> {
+pub(super) fn upright(task: &Task<'_>, kept: &Outcome, stop: &Stop) -> Option<Upright> {
     let prints = prints(task, &kept.plan).len();
     if prints == 0 || kept.verdict != Verdict::Fits {
         return None;
@@ -37,13 +38,17 @@ pub(super) fn upright(task: &Task<'_>, kept: &Outcome) -> Option<Upright> {
     for lot in &mut stash.lots {
         lot.directional = false;
     }
-    let freed = solve(&Task { stash: &stash, ..*task }, Depth::Verdict, &mut Answers::default(), &mut |_| {});
+    let freed = solve(&Task { stash: &stash, ..*task }, Depth::Verdict, &mut Answers::new(stop), &mut |_| {});
     // The plan that keeps the up is one of those asked for, whatever the search has found.
     let opened = match freed.verdict {
         Verdict::Fits => freed.fabric.opened.min(kept.fabric.opened),
         _ => kept.fabric.opened,
     };
-    Some(Upright { prints, freed: Fabric { opened, bound: freed.fabric.bound.min(opened) } })
+    let bound = match freed.verdict {
+        Verdict::Fits => freed.fabric.bound,
+        _ => task.area_at_least_weight(),
+    };
+    Some(Upright { prints, freed: Fabric { opened, bound: bound.min(opened) } })
 }
 
 /// Directional prints from which pieces are cut that are no squares and whose role does not leave it free.

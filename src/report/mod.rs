@@ -9,7 +9,7 @@ use crate::arranging::Arranged;
 use crate::length::{Length, Units};
 use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
-use crate::planning::{Outcome, Rules};
+use crate::planning::{Cause, Outcome, Rules};
 use crate::stash::Stash;
 
 pub mod cover;
@@ -29,6 +29,7 @@ mod working;
 
 pub use fingerprint::fingerprint;
 pub use totals::{Total, totals};
+pub(crate) use view::words::stopped;
 
 /// Everything one run has to tell.
 #[derive(Clone, Copy, Debug)]
@@ -66,6 +67,8 @@ pub struct Settings {
     pub stash_file: String,
     /// Path of the pattern file within the output folder.
     pub pattern_file: String,
+    /// Who stopped the search before it was done, if somebody did.
+    pub stopped: Option<Cause>,
     /// Path of the placements file within the output folder, when there was one.
     pub placements_file: Option<String>,
 }
@@ -80,6 +83,7 @@ impl Default for Settings {
             allowance: Length::ZERO,
             stash_file: "inputs/stash.csv".to_owned(),
             pattern_file: "inputs/chart.csv".to_owned(),
+            stopped: None,
             placements_file: None,
         }
     }

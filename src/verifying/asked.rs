@@ -17,8 +17,17 @@ impl Reader {
             useful_side: self.length(&rules, "useful_side"),
             allowance: self.length(&rules, "allowance"),
             effort: self.count(&rules, "effort"),
+            stopped: self.stopped(&rules),
         };
         (rules, relaxed.into_iter().flatten().collect())
+    }
+
+    fn stopped(&mut self, rules: &Object<'_>) -> Option<String> {
+        let stopped = self.maybe_text(rules, "stopped");
+        if stopped.as_ref().is_some_and(|cause| !["clock", "hand"].contains(&cause.as_str())) {
+            self.wrong(&rules.path_to("stopped"), "expected \"clock\", \"hand\" or null");
+        }
+        stopped
     }
 
     pub(super) fn relaxed(&mut self, item: &Object<'_>) -> Option<Relaxed> {

@@ -56,6 +56,8 @@ pub(super) struct Rules {
     pub(super) useful_side: Ticks,
     pub(super) allowance: Ticks,
     pub(super) effort: u64,
+    /// Who stopped the search, if somebody did.
+    pub(super) stopped: Option<String>,
 }
 
 /// One change that an alternative makes to what was asked.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use cutcloth::fabric::Price;
 use cutcloth::pattern::Matching;
 use cutcloth::placements::{Placement, Placements};
-use cutcloth::planning::{Alternative, Change, Verdict, plan};
+use cutcloth::planning::{Alternative, Change, Stop, Verdict, plan};
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
@@ -116,7 +116,8 @@ fn none_contains_another_and_there_are_at_most_five_of_different_kinds() {
     let (mut pairs, mut all) = (0, BTreeSet::new());
     for case in 0..80 {
         let (table, placements) = draw(&mut random);
-        let outcome = plan(&table.stash, &table.pattern, &placements, &table.rules, &mut |_| {});
+        let outcome =
+            plan(&table.stash, &table.pattern, &placements, &table.rules, &Stop::never(), &mut |_| {});
         if outcome.verdict == Verdict::Fits {
             continue;
         }

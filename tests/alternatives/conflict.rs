@@ -8,7 +8,7 @@ use cutcloth::pattern::Matching;
 use cutcloth::pattern::rules::{Choice, Waived};
 use cutcloth::pattern::{BlockId, RoleId};
 use cutcloth::placements::Placements;
-use cutcloth::planning::{Conflict, Outcome, Thing, Verdict, plan};
+use cutcloth::planning::{Conflict, Outcome, Stop, Thing, Verdict, plan};
 use cutcloth::stash::LotId;
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
@@ -51,7 +51,7 @@ fn draw(random: &mut SmallRng) -> Case {
 }
 
 fn planned((table, placements): &Case) -> Outcome {
-    plan(&table.stash, &table.pattern, placements, &table.rules, &mut |_| {})
+    plan(&table.stash, &table.pattern, placements, &table.rules, &Stop::never(), &mut |_| {})
 }
 
 /// Everything that can be given up, listed for the test alone.

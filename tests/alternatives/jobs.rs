@@ -1,6 +1,7 @@
 //! From files to a checked record: what a person would hand in, and what is offered for it.
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::Options;
 use cutcloth::app::run::{Failure, Request, plan};
 use cutcloth::verifying::{Inputs, Rule, Source, verify};
@@ -21,7 +22,7 @@ pub(crate) fn run(pattern: &str, stash: &str, placements: &str) -> Run {
         placements: (!placements.is_empty()).then(|| given("wall.csv", placements)),
         options: Options::default(),
     };
-    let answer = match plan(&request, &mut |_| {}) {
+    let answer = match plan(&request, &Stop::never(), &mut |_| {}) {
         Ok(answer) => answer,
         Err(Failure::Inputs(said)) => panic!("{said:?}"),
         Err(Failure::Internal(said)) => panic!("{said:#?}"),

@@ -1,6 +1,7 @@
 //! From the files of a person to a checked record, and back through the placements a plan writes.
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::Options;
 use cutcloth::app::run::{Answer, Failure, Request, plan};
 use serde_json::Value;
@@ -47,7 +48,7 @@ fn planned(placements: Option<&str>) -> Result<Answer, Failure> {
         placements: placements.map(|text| given("placements.csv", text)),
         options: Options::default(),
     };
-    plan(&request, &mut |_| {})
+    plan(&request, &Stop::never(), &mut |_| {})
 }
 
 fn file(answer: &Answer, name: &str) -> String {

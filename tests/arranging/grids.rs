@@ -98,7 +98,7 @@ fn the_search_finds_the_least_crowding_of_small_grids_and_no_bound_passes_it() {
         let likeness = copies(kinds.len(), random.random_range(3..9), &mut random);
         let free = vec![None; kinds.len()];
         let least = Exhaustive::least(&wall, &likeness, &free);
-        let seats = search(&wall, &likeness, &free);
+        let seats = search(&wall, &likeness, &free, &|| false);
         let found = likeness.weighted(&wall, &seats);
         let below = weighted_bound(&wall, &likeness);
         assert!(below <= least, "case {case}: the bound {below} passes the least {least}");
@@ -129,7 +129,7 @@ fn decided_places_are_kept_and_the_rest_is_best_beside_them() {
                 kept[copies[at]] = Some(seats[at]);
             }
         }
-        let seats = search(&wall, &likeness, &kept);
+        let seats = search(&wall, &likeness, &kept, &|| false);
         assert!(kept.iter().zip(&seats).all(|(kept, seat)| kept.is_none_or(|kept| kept == *seat)));
         let least = Exhaustive::least(&wall, &likeness, &kept);
         assert_eq!(likeness.weighted(&wall, &seats), least, "case {case}");
@@ -167,7 +167,7 @@ fn a_large_quilt_of_many_prints_is_proved_best() {
     // Thirty prints of four copies each: a print fits once into every square of 4 x 4 places and no more is asked.
     let likeness = Likeness::new((0..120).map(|copy| vec![Feature::Print(PrintId(copy % 30))]).collect());
     let wall = grid(12, &[0; 120]);
-    let seats = search(&wall, &likeness, &vec![None; 120]);
+    let seats = search(&wall, &likeness, &vec![None; 120], &|| false);
     assert_eq!((likeness.weighted(&wall, &seats), weighted_bound(&wall, &likeness)), (0, 0));
     assert!(closest(&wall, &likeness, &seats).is_some_and(|found| found.distance > 3));
 }
@@ -177,8 +177,8 @@ fn a_search_gives_the_same_answer_every_time() {
     let likeness = copies(30, 12, &mut SmallRng::seed_from_u64(3));
     let wall = grid(6, &[0; 30]);
     let free = vec![None; 30];
-    let first = search(&wall, &likeness, &free);
-    assert_eq!(first, search(&wall, &likeness, &free));
+    let first = search(&wall, &likeness, &free, &|| false);
+    assert_eq!(first, search(&wall, &likeness, &free, &|| false));
     let found = closest(&wall, &likeness, &first).expect("prints are shared");
     let [one, other] = found.copies;
     assert_eq!(wall.distance(first[one], first[other]), found.distance);

@@ -154,3 +154,16 @@ fn the_version_is_told() {
     assert_eq!(run.status.code(), Some(0));
     assert!(text(&run.stdout).contains(env!("CARGO_PKG_VERSION")));
 }
+
+#[test]
+fn a_time_limit_that_is_not_reached_changes_nothing_and_none_is_no_number() {
+    let shop = Shop::small();
+    assert_eq!(shop.plan(&[]).status.code(), Some(0));
+    let before = shop.get("out/plan.json");
+    assert_eq!(shop.plan(&["--time", "600", "--force"]).status.code(), Some(0));
+    assert_eq!(shop.get("out/plan.json"), before);
+    for value in ["0", "soon", "-1"] {
+        let run = shop.plan(&["--force", &format!("--time={value}")]);
+        assert_eq!(run.status.code(), Some(2), "{value}");
+    }
+}

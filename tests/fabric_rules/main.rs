@@ -6,6 +6,7 @@ mod upright;
 mod warnings;
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::Options;
 use cutcloth::app::run::{Answer, Failure, Request, plan};
 use serde_json::Value;
@@ -26,7 +27,7 @@ fn planned_with(pattern: &str, stash: &str, options: Options) -> Answer {
         placements: None,
         options,
     };
-    match plan(&request, &mut |_| {}) {
+    match plan(&request, &Stop::never(), &mut |_| {}) {
         Ok(answer) => answer,
         Err(Failure::Inputs(said)) => {
             let said: Vec<String> = said.iter().map(ToString::to_string).collect();

@@ -6,7 +6,7 @@ use cutcloth::length::Length;
 use cutcloth::pattern::demand::{Demand, Loosened};
 use cutcloth::pattern::{Block, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
 use cutcloth::placements::Placements;
-use cutcloth::planning::{Outcome, Rules, plan};
+use cutcloth::planning::{Outcome, Rules, Stop, plan};
 use cutcloth::stash::{Lot, Print, PrintId, Stash};
 
 /// Eighths of an inch.
@@ -89,7 +89,7 @@ impl Table {
     }
 
     pub fn plan(&self) -> Outcome {
-        plan(&self.stash, &self.pattern, &Placements::default(), &self.rules, &mut |_| {})
+        plan(&self.stash, &self.pattern, &Placements::default(), &self.rules, &Stop::never(), &mut |_| {})
     }
 }
 

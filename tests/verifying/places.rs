@@ -2,6 +2,7 @@
 //! engine's: only its places are in question here.
 
 use cutcloth::app::Given;
+use cutcloth::app::Stop;
 use cutcloth::app::options::Options;
 use cutcloth::app::run::{Request, plan};
 use cutcloth::verifying::{Inputs, Rule, Source};
@@ -44,7 +45,7 @@ fn placed() -> (Inputs, Value) {
         placements: Some(given("placements.csv", PLACEMENTS)),
         options: Options::default(),
     };
-    let answer = plan(&request, &mut |_| {}).expect("it fits");
+    let answer = plan(&request, &Stop::never(), &mut |_| {}).expect("it fits");
     let file =
         |name: &str| answer.files.iter().find(|(file, _)| file == name).expect("it is written").1.clone();
     let source = |name: &str| Source { name: name.to_owned(), bytes: file(name) };

@@ -18,7 +18,7 @@ use crate::length::Length;
 use crate::need::{Need, need};
 use crate::pattern::demand::{Demand, Loosened, Piece, Set};
 use crate::pattern::{Block, Count, Matching, Pattern, PieceLine, RoleId};
-use crate::planning::Rules;
+use crate::planning::{Rules, Stop};
 use crate::stash::{self, Stash};
 
 /// Fabric that is owned, and how it is planned.
@@ -83,7 +83,7 @@ pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping
     };
     let request =
         Request { pattern: asked.pattern.clone(), stash: owned.stash.clone(), placements: None, options };
-    let planned = run::plan(&request, &mut |_| {})?;
+    let planned = run::plan(&request, &Stop::never(), &mut |_| {})?;
     let record = record(&planned.files).ok_or_else(|| Failure::Internal(vec!["no record".to_owned()]))?;
     let pattern = &planned.pattern;
     let demand = Demand::expand(pattern, &Loosened::default());

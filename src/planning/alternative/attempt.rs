@@ -84,6 +84,9 @@ pub(super) fn widened(
 }
 
 fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
+    if inputs.answers.borrow().stop.seen() {
+        return not_tried(inputs, changes);
+    }
     let pattern = changes.pattern(inputs.pattern).unwrap_or_else(|| inputs.pattern.clone());
     let loosened = changes.loosened(&pattern, inputs.stash);
     let demand = Demand::expand(&pattern, &loosened);
@@ -109,4 +112,15 @@ fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
     };
     let outcome = solve(&task, depth, &mut inputs.answers.borrow_mut(), &mut |_| {});
     Tried { changes, pattern, stash, demand, outcome }
+}
+
+/// What a try is after a stop: one of which nothing is known.
+fn not_tried(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    Tried {
+        changes,
+        pattern: inputs.pattern.clone(),
+        stash: inputs.stash.clone(),
+        demand: inputs.demand.clone(),
+        outcome: Outcome::undecided(),
+    }
 }

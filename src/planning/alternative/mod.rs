@@ -63,14 +63,18 @@ pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Altern
         Some(tried) if tried.short() < nothing.short() => starts.push(tried),
         _ => {}
     }
+    type Kind = fn(&Inputs<'_>, &Tried) -> Option<Tried>;
+    let kinds: [Kind; 7] = [
+        waive::rules_given_up,
+        two_prints::two_prints,
+        mixed::mixed_prints,
+        method::other_method,
+        size::smaller,
+        fewer::fewer_copies,
+        purchase::cheapest,
+    ];
     for start in starts {
-        found.extend(waive::rules_given_up(inputs, start));
-        found.extend(two_prints::two_prints(inputs, start));
-        found.extend(mixed::mixed_prints(inputs, start));
-        found.extend(method::other_method(inputs, start));
-        found.extend(size::smaller(inputs, start));
-        found.extend(fewer::fewer_copies(inputs, start));
-        found.extend(purchase::cheapest(inputs, start));
+        found.extend(kinds.iter().filter_map(|kind| kind(inputs, start)));
     }
     choose::choose(found.into_iter().map(|tried| described::alternative(inputs, tried)).collect())
 }

@@ -127,6 +127,9 @@ impl Filter<'_> {
         if let Some(&known) = self.known.get(given_up) {
             return known;
         }
+        if self.inputs.answers.borrow().stop.seen() {
+            return Verdict::Undecided;
+        }
         if self.known.len() >= MOST_VERDICTS || self.inputs.answers.borrow().fresh >= self.ends_at {
             return Verdict::Undecided;
         }

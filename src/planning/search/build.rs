@@ -18,13 +18,15 @@ impl Search<'_, '_> {
         let last = self.oracle.asked + MOST_QUESTIONS * u64::from(self.effort) / 100;
         let floor = self.floor(prices);
         for pass in 0..passes {
-            if self.oracle.asked > last {
+            if self.oracle.asked > last || self.oracle.stopped() {
                 break;
             }
             let taste = if pass == 0 { Taste::Plain } else { Taste::Shaken };
             let taken = self.one_pass(&floor, taste);
             if self.serves_all(&taken) {
                 self.keep(taken);
+            } else {
+                self.keep_part(taken);
             }
         }
     }
@@ -43,6 +45,9 @@ impl Search<'_, '_> {
         let mut taken = Vec::new();
         let mut waiting: BinaryHeap<(i128, Reverse<usize>, Column)> = BinaryHeap::new();
         for class in 0..free.len() {
+            if self.oracle.stopped() {
+                break;
+            }
             waiting.extend(self.best_of(class, prices, &left, taste));
         }
         while let Some((rate, Reverse(class), column)) = waiting.pop() {

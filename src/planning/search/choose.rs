@@ -1,7 +1,7 @@
 //! The integer master: which of the known columns to use, how often.
 
 use crate::planning::bound::{self, Fabric};
-use crate::planning::lp::{Covered, Goal, cover};
+use crate::planning::lp::{Budget, Covered, Goal, cover};
 use crate::planning::pool::Column;
 use crate::planning::search::Search;
 
@@ -11,14 +11,22 @@ pub(super) const NODES: u64 = 4_000;
 pub(super) const MOST_COLUMNS: usize = 3_000;
 
 impl Search<'_, '_> {
+    /// So many nodes, unless the search is stopped.
+    pub(super) fn budget(&self, nodes: u64) -> Budget<'_> {
+        Budget { nodes, stop: self.oracle.stop() }
+    }
+
     /// The integer master over the columns that could be part of a better plan.
     pub(super) fn choose(&mut self, prices: &[i64]) {
-        if self.closed || self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= self.bound) {
+        if self.closed
+            || self.oracle.stopped()
+            || self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= self.bound)
+        {
             return;
         }
         let (columns, every) = self.candidates(prices);
         let below = self.best.as_ref().map(|(cost, _)| cost - 1);
-        match cover(&columns, &self.demands, &self.many, &Goal::LeastFabric { below }, NODES) {
+        match cover(&columns, &self.demands, &self.many, &Goal::LeastFabric { below }, self.budget(NODES)) {
             Covered::Found(chosen) => {
                 let list = repeated(&columns, &chosen.times);
                 if self.serves_all(&list) {
@@ -55,7 +63,7 @@ impl Search<'_, '_> {
             return;
         }
         let goal = Goal::LeastFabric { below: None };
-        if let Covered::Found(chosen) = cover(&at_least, &self.demands, &self.many, &goal, NODES)
+        if let Covered::Found(chosen) = cover(&at_least, &self.demands, &self.many, &goal, self.budget(NODES))
             && chosen.best
         {
             let floor: i64 = repeated(&at_least, &chosen.times).iter().map(|column| column.cost).sum();
@@ -102,7 +110,7 @@ impl Search<'_, '_> {
         let mut columns = self.pool.columns().to_vec();
         columns.sort_by_key(|column| (column.class, column.cost, column.bags.clone()));
         let Covered::Found(most) =
-            cover(&columns, &self.demands, &self.many, &Goal::MostPlaced { blocks }, NODES)
+            cover(&columns, &self.demands, &self.many, &Goal::MostPlaced { blocks }, self.budget(NODES))
         else {
             return Vec::new();
         };
@@ -113,8 +121,13 @@ impl Search<'_, '_> {
                 missing[bag] = missing[bag].saturating_sub(count);
             }
         }
-        match cover(&columns, &self.demands, &self.many, &Goal::LeastFabricShort { missing: &missing }, NODES)
-        {
+        match cover(
+            &columns,
+            &self.demands,
+            &self.many,
+            &Goal::LeastFabricShort { missing: &missing },
+            self.budget(NODES),
+        ) {
             Covered::Found(cheap) => repeated(&columns, &cheap.times),
             Covered::None | Covered::Unknown => list,
         }

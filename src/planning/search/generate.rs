@@ -28,6 +28,9 @@ impl Search<'_, '_> {
         let mut best_bound = i128::MIN;
         let mut best_prices = caps.to_vec();
         for _ in 0..rounds {
+            if self.oracle.stopped() {
+                break;
+            }
             let news = self.pool.columns()[given..].iter().cloned();
             let news: Vec<Column> = news.map(|column| unpriced(column, fabric)).collect();
             given = self.pool.columns().len();

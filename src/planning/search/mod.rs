@@ -44,6 +44,8 @@ pub(crate) struct Found {
     pub(crate) assignment: Assignment,
     /// True when it serves everything.
     pub(crate) complete: bool,
+    /// Weighted fabric it opens.
+    pub(crate) cost: i64,
     /// No complete plan opens less weighted fabric.
     pub(crate) bound: i128,
     /// The proof that no complete plan exists.
@@ -66,6 +68,14 @@ pub(crate) fn any(oracle: &mut Oracle<'_>, effort: u32) -> Found {
     search.run(&mut |_, _| {})
 }
 
+/// A first complete plan, quickly, or what came of looking for one.
+pub(crate) fn first(oracle: &mut Oracle<'_>, effort: u32) -> Found {
+    let mut search = Search::new(oracle, effort);
+    search.seed();
+    search.passes(&vec![0; search.demands.len()], 1);
+    search.ended()
+}
+
 /// Searches for the plan that serves most. `blocks` gives, per block kind, its copies and what one copy
 /// needs of each bag.
 pub(crate) fn most_placed(
@@ -83,6 +93,9 @@ pub(crate) fn most_placed(
     let prices = search.generate(&areas, Fabric::Free, ROUNDS);
     search.passes(&prices, PASSES);
     let partial = search.most_placed(blocks);
+    if partial.is_empty() && search.oracle.stopped() {
+        return search.ended();
+    }
     search.found(partial, None)
 }
 
@@ -96,6 +109,8 @@ struct Search<'a, 'b> {
     effort: u32,
     /// The best complete plan and its fabric.
     best: Option<(i64, Vec<Column>)>,
+    /// The fullest plan that is not complete, with the area of its pieces: what is shown when the search is stopped.
+    fullest: (i128, Vec<Column>),
     bound: i128,
     /// True when the first complete plan ends the search.
     first_will_do: bool,
@@ -115,6 +130,7 @@ impl<'a, 'b> Search<'a, 'b> {
             effort,
             oracle,
             best: None,
+            fullest: (0, Vec::new()),
             bound: 0,
             first_will_do: false,
             closed: false,
@@ -149,10 +165,16 @@ impl<'a, 'b> Search<'a, 'b> {
                 progress(Some(cost), 0);
             }
         }
+        if self.oracle.stopped() {
+            return self.ended();
+        }
         self.list();
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
         self.choose(&prices);
+        if self.oracle.stopped() {
+            return self.ended();
+        }
         if self.first_will_do
             && let Some((_, columns)) = self.best.clone()
         {
@@ -180,10 +202,21 @@ impl<'a, 'b> Search<'a, 'b> {
         if !bounded {
             self.bound_apart();
         }
+        if self.oracle.stopped() && refusal.is_none() {
+            return self.ended();
+        }
         match self.best.clone() {
             Some((_, columns)) => self.found(columns, None),
             None => self.found(Vec::new(), refusal),
         }
+    }
+
+    /// What there is when the search is stopped: the best complete plan, else the fullest. Every piece covers its own
+    /// area, which bounds the fabric where no round of prices was finished.
+    fn ended(&mut self) -> Found {
+        self.bound = self.bound.max(self.instance().area_at_least_weight());
+        let columns = self.best.as_ref().map_or(&self.fullest.1, |(_, columns)| columns).clone();
+        self.found(columns, None)
     }
 
     /// Is there a plan so near its bound that looking for better ones is not worth the time?
@@ -196,7 +229,7 @@ impl<'a, 'b> Search<'a, 'b> {
     fn bound_apart(&mut self) {
         let Some((cost, _)) = self.best else { return };
         if i128::from(cost) > self.bound {
-            let apart = relaxed::bound(self.instance(), self.effort);
+            let apart = relaxed::bound(self.instance(), self.effort, self.oracle.stop());
             debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
             self.bound = self.bound.max(self.rounded_up(apart));
         }
@@ -224,6 +257,9 @@ impl<'a, 'b> Search<'a, 'b> {
     /// One column for every bag alone on every class that may hold it.
     fn seed(&mut self) {
         for class in 0..self.many.len() {
+            if self.oracle.stopped() {
+                return;
+            }
             for bag in 0..self.demands.len() {
                 if !self.instance().classes[class].allowed[bag] {
                     continue;
@@ -267,6 +303,14 @@ impl<'a, 'b> Search<'a, 'b> {
         }
     }
 
+    fn keep_part(&mut self, columns: Vec<Column>) {
+        let bags = columns.iter().flat_map(|column| &column.bags);
+        let area = bags.map(|&(bag, n)| i128::from(self.instance().bags[bag].area) * i128::from(n)).sum();
+        if area > self.fullest.0 {
+            self.fullest = (area, columns);
+        }
+    }
+
     fn serves_all(&self, columns: &[Column]) -> bool {
         let mut left: Vec<i64> = self.demands.iter().map(|&n| i64::from(n)).collect();
         let mut free: Vec<i64> = self.many.iter().map(|&n| i64::from(n)).collect();
@@ -281,7 +325,8 @@ impl<'a, 'b> Search<'a, 'b> {
 
     fn found(&self, columns: Vec<Column>, refusal: Option<Refusal>) -> Found {
         let complete = self.serves_all(&columns);
-        Found { assignment: self.hand_out(columns), complete, bound: self.bound, refusal }
+        let cost = columns.iter().map(|column| column.cost).sum();
+        Found { cost, assignment: self.hand_out(columns), complete, bound: self.bound, refusal }
     }
 
     /// Columns to holders, cut back to what is needed; equal columns next to each other.

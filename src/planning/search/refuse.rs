@@ -83,7 +83,13 @@ impl Search<'_, '_> {
         if columns.len() > MOST_COLUMNS * 4 {
             return None;
         }
-        match cover(&columns, &self.demands, &self.many, &Goal::LeastFabric { below: None }, NODES * 4) {
+        match cover(
+            &columns,
+            &self.demands,
+            &self.many,
+            &Goal::LeastFabric { below: None },
+            self.budget(NODES * 4),
+        ) {
             Covered::None => Some(Refusal::Listed { plans: columns.len() }),
             Covered::Found(chosen) => {
                 let list = repeated(&columns, &chosen.times);

@@ -27,7 +27,8 @@ pub(crate) struct Front {
     pub(crate) short: Vec<(String, String)>,
     /// The few numbers that matter.
     pub(crate) numbers: String,
-    /// How units are made where the pattern leaves a choice, and what keeping the up of prints costs.
+    /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
+    /// the up of prints costs.
     pub(crate) choices: Vec<String>,
     /// What the plan takes for granted.
     pub(crate) assumptions: Vec<String>,
@@ -54,6 +55,7 @@ impl Front {
             revision.push_str(&format!(", {date}"));
         }
         let methods = Some(choices::methods(here)).filter(|text| !text.is_empty());
+        let stopped = settings.stopped.map(|cause| words::stopped(words::cause(cause)));
         Front {
             title: here.job.pattern.title(),
             revision,
@@ -76,7 +78,7 @@ impl Front {
                 })
                 .collect(),
             numbers: numbers(here),
-            choices: choices::upright(here).into_iter().chain(methods).collect(),
+            choices: stopped.into_iter().chain(choices::upright(here)).chain(methods).collect(),
             assumptions: assumptions(here),
         }
     }

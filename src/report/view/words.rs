@@ -6,7 +6,7 @@ use crate::cutting::Axis;
 use crate::fabric::{Cut, Price};
 use crate::length::{Length, Units, round};
 use crate::pattern::BlockId;
-use crate::planning::{Outcome, Verdict};
+use crate::planning::{Cause, Outcome, Verdict};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::choices::for_these_ways;
@@ -242,6 +242,20 @@ pub(crate) fn proof(outcome: &Outcome) -> String {
             "The search ended before it found a full plan or a proof that there is none.".to_owned()
         }
     }
+}
+
+/// Who stopped the search, in one word.
+pub(crate) fn cause(cause: Cause) -> &'static str {
+    match cause {
+        Cause::Clock => "clock",
+        Cause::Hand => "hand",
+    }
+}
+
+/// What is said of a search that the clock or a hand stopped, by the word of [`cause`].
+pub(crate) fn stopped(cause: &str) -> String {
+    let who = if cause == "clock" { "by the clock" } else { "by hand" };
+    format!("The search was stopped {who} before it was done; another run may give another plan.")
 }
 
 /// By how many percent of the fabric opened the bound lies below it, rounded up.
