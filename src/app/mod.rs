@@ -18,7 +18,7 @@ use crate::diagnostic::{Diagnostic, any_error};
 use crate::pattern;
 
 pub use crate::length::{Length, Units};
-pub use crate::planning::{Progress, Stop, Weights};
+pub use crate::planning::{Doing, Progress, Stop, Weights};
 pub use given::Given;
 
 /// The pattern in `file`, in the size named or the main one, as a cutting chart in CSV, with notes and warnings

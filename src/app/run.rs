@@ -8,7 +8,7 @@ use crate::diagnostic::Diagnostic;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements;
-use crate::planning::{self, Outcome, Progress, Rules, Stop};
+use crate::planning::{self, Doing, Outcome, Progress, Rules, Stop};
 use crate::report::{self, Job, Settings};
 use crate::verifying::{self, Fault, Inputs, Source};
 
@@ -63,7 +63,9 @@ pub fn plan(request: &Request, stop: &Stop, progress: &mut dyn FnMut(Progress)) 
     let planned =
         planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, stop, progress);
     let demand = Demand::expand(&planned.pattern, &Loosened::default());
+    progress(Progress::after(&planned.outcome, Doing::Arranging));
     let arranged = arrange(&inputs, &planned.pattern, &demand, &planned.outcome, stop);
+    progress(Progress::after(&planned.outcome, Doing::Checking));
     let copies = copies(request);
     let settings = Settings { stopped: stop.cause(), ..settings(request, &copies) };
     let job = Job {

@@ -104,15 +104,20 @@ impl Summary {
         if opened == bound {
             return format!("{said}; no plan opens less{ways}, that is proved");
         }
-        // Rounded up: the gap is never said to be smaller than it is.
-        let gap = ((opened - bound) * 1000 + opened - 1) / opened.max(1);
-        let least = area(bound, units);
-        format!("{said}; no plan opens less than {least}{ways} (gap {}.{} %)", gap / 10, gap % 10)
+        let (least, gap) = (area(bound, units), gap(opened, bound));
+        format!("{said}; no plan opens less than {least}{ways} (gap {gap} %)")
     }
 }
 
+/// By how many percent `bound` lies below what is opened, with one decimal; rounded up, so that it is never said to
+/// be smaller than it is.
+pub fn gap(opened: i128, bound: i128) -> String {
+    let gap = ((opened - bound) * 1000 + opened - 1) / opened.max(1);
+    format!("{}.{}", gap / 10, gap % 10)
+}
+
 /// Weighted square ticks in hundredths, as whole square inches or centimetres, to the nearest.
-fn area(hundredths: i128, units: Units) -> String {
+pub fn area(hundredths: i128, units: Units) -> String {
     let (side, name) = match units {
         Units::Inches => (i128::from(Length::TICKS_PER_INCH), "sq in"),
         Units::Metric => (i128::from(Length::TICKS_PER_TENTH_MM) * 100, "sq cm"),

@@ -72,7 +72,7 @@ fn plan(arguments: &PlanArguments) -> Ending {
     {
         return print::refused(&error.to_string(), Ending::BadInput);
     }
-    let mut line = ProgressLine::new(io::stderr().is_terminal());
+    let line = ProgressLine::new(io::stderr().is_terminal(), request.options.units);
     let answer = run::plan(&request, &stop, &mut |progress| line.show(progress));
     line.clear();
     let answer = match answer {

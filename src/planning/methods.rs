@@ -142,7 +142,7 @@ impl Tries<'_> {
         let (progress, answers) = (&mut *self.progress, &mut self.answers);
         let outcome = as_asked(self.stash, &pattern, self.placements, self.rules, |task| {
             solve(task, Depth::Verdict, answers, &mut |step| {
-                progress(Progress { best: step.best.into_iter().chain(known).min(), bound: 0 });
+                progress(Progress { best: step.best.into_iter().chain(known).min(), bound: 0, ..step });
             })
         });
         self.made.push(Try { ways: ways.to_vec(), planned: Planned { pattern, outcome } });

@@ -49,10 +49,37 @@ pub use upright::Upright;
 /// How far a run has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
+    /// What is being done.
+    pub doing: Doing,
     /// Weighted fabric of the best complete plan so far.
     pub best: Option<i64>,
     /// No complete plan opens less.
     pub bound: i128,
+}
+
+/// What a run is busy with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Doing {
+    /// Looking for the best plan, or for a proof that there is none.
+    Planning,
+    /// Working out what keeping the up of prints costs.
+    Upright,
+    /// It does not fit: looking for what together does not.
+    Conflicts,
+    /// Looking for what would make it fit.
+    Alternatives,
+    /// Giving the blocks their places.
+    Arranging,
+    /// Writing the sheet, and recomputing the plan from the inputs.
+    Checking,
+}
+
+impl Progress {
+    /// Busy with something after `outcome` was found.
+    pub(crate) fn after(outcome: &Outcome, doing: Doing) -> Progress {
+        let best = i64::try_from(outcome.fabric.opened).ok().filter(|_| outcome.verdict == Verdict::Fits);
+        Progress { doing, best, bound: outcome.fabric.bound }
+    }
 }
 
 /// Plans the cutting of `pattern` from `stash`, keeping what the quilter decided.
@@ -70,15 +97,18 @@ pub fn plan(
     as_asked(stash, pattern, placements, rules, |task| {
         let answers = RefCell::new(Answers::new(stop));
         let mut outcome = solve(task, Depth::Whole, &mut answers.borrow_mut(), progress);
+        progress(Progress::after(&outcome, Doing::Upright));
         outcome.upright = upright::upright(task, &outcome, stop);
         let (demand, pins) = (task.demand, task.pins);
         let inputs =
             alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers: &answers };
         if outcome.verdict == Verdict::Impossible && rules.conflicts {
+            progress(Progress::after(&outcome, Doing::Conflicts));
             outcome.conflicts = conflict::conflicts(&inputs, &outcome);
             outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
         }
         if outcome.verdict != Verdict::Fits && rules.alternatives {
+            progress(Progress::after(&outcome, Doing::Alternatives));
             outcome.alternatives = alternative::alternatives(&inputs, &outcome);
         }
         outcome
@@ -161,7 +191,7 @@ fn solve_with(
         let mut oracle = Oracle::new(part, answers);
         let mut found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
             let best = best.zip(others).map(|(best, others)| best + others);
-            progress(Progress { best, bound: bound + least });
+            progress(Progress { doing: Doing::Planning, best, bound: bound + least });
         });
         if !found.complete && found.refusal.is_none() && oracle.stopped() {
             found = first.filter(|first| first.complete).unwrap_or(found);
