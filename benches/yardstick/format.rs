@@ -20,23 +20,26 @@ pub(crate) struct Instance {
 #[derive(Deserialize)]
 pub(crate) struct SheetRow {
     id: Value,
-    w: i64,
-    h: i64,
+    pub(crate) w: i64,
+    pub(crate) h: i64,
     pub(crate) copies: Option<u32>,
     pub(crate) cost: i64,
+    /// The print; only the quilt set has them.
+    #[serde(default)]
+    pub(crate) print: Option<String>,
 }
 
 /// A kind of piece.
 #[derive(Deserialize)]
 pub(crate) struct ItemRow {
     id: Value,
-    w: i64,
-    h: i64,
+    pub(crate) w: i64,
+    pub(crate) h: i64,
     pub(crate) demand: Option<u32>,
     #[serde(default)]
     pub(crate) profit: i64,
     #[serde(default)]
-    rotatable: bool,
+    pub(crate) rotatable: bool,
     /// Matching group; only the quilt set has them.
     #[serde(default)]
     pub(crate) group: Option<Value>,
@@ -56,8 +59,8 @@ impl Instance {
         Sheet { width: Length::from_ticks(row.w), height: Length::from_ticks(row.h) }
     }
 
-    /// A plan in the checker's format.
-    pub(crate) fn plan(&self, layouts: &[(usize, Layout, u32)]) -> Value {
+    /// A plan in the checker's format; `unit` is how many ticks of the layouts are one of the instance's lengths.
+    pub(crate) fn plan(&self, layouts: &[(usize, Layout, u32)], unit: i64) -> Value {
         let sheets: Vec<Value> = layouts
             .iter()
             .map(|(sheet, layout, copies)| {
@@ -65,8 +68,8 @@ impl Instance {
                     .pieces()
                     .into_iter()
                     .map(|(kind, rect, _)| {
-                        json!({"item": self.items[kind].id, "x": rect.x.ticks(), "y": rect.y.ticks(),
-                               "w": rect.width.ticks(), "h": rect.height.ticks()})
+                        json!({"item": self.items[kind].id, "x": rect.x.ticks() / unit, "y": rect.y.ticks() / unit,
+                               "w": rect.width.ticks() / unit, "h": rect.height.ticks() / unit})
                     })
                     .collect();
                 json!({"sheet": self.sheets[*sheet].id, "copies": copies, "pieces": pieces})

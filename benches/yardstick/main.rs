@@ -4,6 +4,7 @@
 //! prints one JSON line an instance: `{"id", "objective", "bound", "proven", "wall_s"}`.
 
 mod format;
+mod quilt;
 
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
@@ -23,6 +24,8 @@ struct Args {
 /// An answer: layouts with the sheet they are for and how often, the value reached, the bound.
 struct Answer {
     layouts: Vec<(usize, Layout, u32)>,
+    /// Ticks of the layouts to one unit of the instance.
+    unit: i64,
     objective: Option<i64>,
     bound: Option<i64>,
 }
@@ -69,7 +72,7 @@ fn main() -> Result<(), String> {
             if let Some(dir) = &args.plans {
                 std::fs::create_dir_all(dir).map_err(|e| format!("{}: {e}", dir.display()))?;
                 let path = dir.join(format!("{}.json", instance.id));
-                let plan = instance.plan(&answer.layouts).to_string();
+                let plan = instance.plan(&answer.layouts, answer.unit).to_string();
                 std::fs::write(&path, plan).map_err(|e| format!("{}: {e}", path.display()))?;
             }
             let proven = answer.objective.is_some() && answer.objective == answer.bound;
@@ -86,9 +89,11 @@ fn main() -> Result<(), String> {
 /// Solves one instance until `deadline`; the budget of steps is beyond any time limit.
 fn solve(instance: &Instance, deadline: Instant) -> Answer {
     let mut work = Work::steps(u64::MAX).until(deadline);
-    let nothing = Answer { layouts: Vec::new(), objective: None, bound: None };
-    if instance.items.iter().any(|i| i.group.is_some()) {
-        return nothing;
+    let nothing = Answer { layouts: Vec::new(), unit: 1, objective: None, bound: None };
+    let least_cost = ["binpack", "cutting-stock"].contains(&instance.objective.as_str());
+    let limited = instance.sheets.iter().any(|s| s.copies.is_some());
+    if least_cost && (limited || instance.items.iter().any(|i| i.group.is_some())) && instance.stages == 0 {
+        return quilt::solve(instance, deadline);
     }
     let single = instance.sheets.len() == 1 && instance.sheets[0].copies == Some(1);
     match instance.objective.as_str() {
@@ -108,7 +113,12 @@ fn staged_knapsack(instance: &Instance, work: &mut Work) -> Answer {
     let values: Vec<i64> = instance.items.iter().map(|i| i.profit).collect();
     let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(u32::MAX)).collect();
     let found = two_stage_knapsack(instance.sheet(0), &instance.kinds(), &values, &counts, work);
-    Answer { layouts: vec![(0, found.layout, 1)], objective: Some(found.value), bound: Some(found.bound) }
+    Answer {
+        layouts: vec![(0, found.layout, 1)],
+        unit: 1,
+        objective: Some(found.value),
+        bound: Some(found.bound),
+    }
 }
 
 fn several_knapsacks(instance: &Instance, work: &mut Work) -> Answer {
@@ -117,7 +127,7 @@ fn several_knapsacks(instance: &Instance, work: &mut Work) -> Answer {
     let copies = instance.sheets[0].copies.unwrap_or(1);
     let found = knapsacks(instance.sheet(0), copies, &instance.kinds(), &values, &counts, work);
     let layouts = found.layouts.into_iter().map(|layout| (0, layout, 1)).collect();
-    Answer { layouts, objective: Some(found.value), bound: Some(found.bound) }
+    Answer { layouts, unit: 1, objective: Some(found.value), bound: Some(found.bound) }
 }
 
 fn cheapest_sheets(instance: &Instance, work: &mut Work) -> Answer {
@@ -127,7 +137,7 @@ fn cheapest_sheets(instance: &Instance, work: &mut Work) -> Answer {
     let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(0)).collect();
     let found = cheapest(&sheets, &instance.kinds(), &counts, work);
     let layouts = found.layouts.into_iter().map(|(sheet, layout)| (sheet, layout, 1)).collect();
-    Answer { layouts, objective: found.cost, bound: Some(found.bound) }
+    Answer { layouts, unit: 1, objective: found.cost, bound: Some(found.bound) }
 }
 
 fn one_knapsack(instance: &Instance, work: &mut Work) -> Answer {
@@ -136,5 +146,10 @@ fn one_knapsack(instance: &Instance, work: &mut Work) -> Answer {
     let counts: Vec<u32> = instance.items.iter().map(|i| i.demand.unwrap_or(u32::MAX)).collect();
     let counts = (!unlimited).then_some(counts.as_slice());
     let found = knapsack(instance.sheet(0), &instance.kinds(), &values, counts, work);
-    Answer { layouts: vec![(0, found.layout, 1)], objective: Some(found.value), bound: Some(found.bound) }
+    Answer {
+        layouts: vec![(0, found.layout, 1)],
+        unit: 1,
+        objective: Some(found.value),
+        bound: Some(found.bound),
+    }
 }

@@ -52,6 +52,9 @@ pub(crate) fn opened(plan: &Plan, stash: &crate::stash::Stash, rules: &Rules) ->
     plan.sheets
         .iter()
         .map(|sheet| {
+            if let Some(&cost) = rules.costs.get(&sheet.lot) {
+                return i128::from(cost);
+            }
             let family = stash.lot(sheet.lot).cut.entry().family;
             let area = sheet.layout.width().by(sheet.used).square_ticks();
             i128::from(area) * i128::from(rules.weights.of(family))

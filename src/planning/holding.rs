@@ -14,8 +14,10 @@ pub(crate) struct SheetKind {
     pub(crate) sheet: Sheet,
     pub(crate) cut: Cut,
     pub(crate) copies: u32,
-    /// Weight of opened fabric, in hundredths.
+    /// Weight of opened fabric, in hundredths; of one with a fixed cost what that comes to, rounded down.
     pub(crate) weight: i64,
+    /// What opening one counts, when that is not its weighted area.
+    pub(crate) fixed: Option<i64>,
     /// True when only the length used counts as opened.
     pub(crate) by_length: bool,
 }
@@ -28,7 +30,7 @@ impl SheetKind {
 
     /// What opening `used` of its length counts.
     pub(crate) fn cost(&self, used: Length) -> i64 {
-        self.sheet.width.by(used).square_ticks() * self.weight
+        self.fixed.unwrap_or_else(|| self.sheet.width.by(used).square_ticks() * self.weight)
     }
 }
 
@@ -51,14 +53,19 @@ pub(crate) fn sheets_of(
         }
         turn &= !lot.directional;
         let family = lot.cut.entry().family;
+        let sheet = Sheet { width: lot.sheet_width(), height: lot.sheet_length() };
+        let fixed = rules.costs.get(&id).copied();
         let kind = SheetKind {
-            sheet: Sheet { width: lot.sheet_width(), height: lot.sheet_length() },
+            sheet,
             cut: lot.cut,
             copies: 0,
-            weight: i64::from(rules.weights.of(family)),
-            by_length: family == Family::Yardage,
+            weight: fixed.map_or(i64::from(rules.weights.of(family)), |cost| {
+                cost.div_euclid(sheet.width.by(sheet.height).square_ticks().max(1))
+            }),
+            fixed,
+            by_length: family == Family::Yardage && fixed.is_none(),
         };
-        let order = (i64::from(kind.by_length), kind.weight * kind.area(), kind);
+        let order = (i64::from(kind.by_length), kind.cost(sheet.height), kind);
         by_kind.entry(order).or_default().extend((1..=lot.count).map(|copy| (id, copy)));
     }
     let mut kinds = Vec::new();

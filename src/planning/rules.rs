@@ -1,13 +1,18 @@
 //! What the user may set about planning.
 
+use std::collections::BTreeMap;
+
 use crate::fabric::Family;
 use crate::length::{Length, Units};
+use crate::stash::LotId;
 
 /// Settings of one run.
 #[derive(Clone, Debug)]
 pub struct Rules {
     /// What a square inch of opened fabric counts, in hundredths, by family.
     pub weights: Weights,
+    /// Lots of which opening a sheet counts so much, whatever is used of it, in place of its weighted area.
+    pub costs: BTreeMap<LotId, i64>,
     /// A leftover is useful when its shorter side is at least this.
     pub useful_side: Length,
     /// Whether it is looked for what together does not fit.
@@ -57,6 +62,7 @@ impl Default for Rules {
     fn default() -> Rules {
         Rules {
             weights: Weights::default(),
+            costs: BTreeMap::new(),
             useful_side: Length::from_eighths(20),
             allowance: Length::ZERO,
             conflicts: true,
