@@ -269,21 +269,40 @@ impl<'a> Ask<'a> {
         }
     }
 
-    /// No way of cutting the pieces opens less: each covers its own area, and from one length of yardage
-    /// alone the engine's bound on the length holds.
+    /// No way of cutting the pieces opens less: each covers its own area, from one length of yardage alone the engine's
+    /// bound on the length holds, and beside whole sheets yardage takes at least what they have no room for.
     fn floor(&self) -> i64 {
         let rate = self.sheets.iter().map(|kind| kind.weight).min().unwrap_or(0);
         let by_area = self.area * rate;
-        match self.sheets {
-            [only] if only.by_length && only.copies == 1 => {
-                let sheet = only.sheet;
-                let mut work = self.work.clone();
-                let length =
-                    cutting::shortest(sheet.width, sheet.height, &self.kinds, self.counts, &mut work).bound;
-                by_area.max(only.cost(length))
-            }
-            _ => by_area,
-        }
+        by_area.max(match self.sheets {
+            [only] if only.by_length && only.copies == 1 => only.cost(self.length_bound(only.sheet)),
+            _ => self.floor_beside_yardage().unwrap_or(0),
+        })
+    }
+
+    fn length_bound(&self, sheet: Sheet) -> Length {
+        let mut work = self.work.clone();
+        cutting::shortest(sheet.width, sheet.height, &self.kinds, self.counts, &mut work).bound
+    }
+
+    /// The least over all ways to open whole sheets: those, and yardage for the area that is left, or for the flattest piece
+    /// if that is more. `None` where there is no yardage, or the ways are too many to go through.
+    fn floor_beside_yardage(&self) -> Option<i64> {
+        let (yards, whole): (Vec<usize>, Vec<usize>) =
+            (0..self.sheets.len()).partition(|&kind| self.sheets[kind].by_length);
+        let rate = yards.iter().map(|&kind| self.sheets[kind].weight).min()?;
+        let side = |kind: &Kind| if kind.turn { kind.height.min(kind.width) } else { kind.height };
+        let wanted = self.kinds.iter().zip(self.counts).filter(|(_, count)| **count > 0);
+        let flattest = wanted.map(|(kind, _)| side(kind)).min()?;
+        let one_piece = yards.iter().map(|&kind| self.sheets[kind].cost(flattest)).min()?;
+        let mut ways = whole.iter().map(|&kind| self.sheets[kind].copies as usize + 1);
+        ways.try_fold(1usize, usize::checked_mul).filter(|&ways| ways <= MOST_OPENINGS)?;
+        let least = |open: &Vec<u32>| {
+            let left = self.area - self.opening_area(&whole, open);
+            let yardage = if left > 0 { one_piece.max(left * rate) } else { 0 };
+            self.opening_cost(&whole, open) + yardage
+        };
+        self.openings(&whole).iter().map(least).min()
     }
 
     fn too_little(&self) -> Proof {
