@@ -71,21 +71,17 @@ fn programme(world: &World, sets: &[Set], openings: &[Vec<Opening>]) -> Programm
     }
     for (block, made) in world.blocks.iter().enumerate() {
         for print in 0..world.prints.len() {
-            let of = |copy: Option<usize>, place: Option<usize>| -> Vec<(Variable, f64)> {
-                let mine = |set: &Set| {
-                    set.block == block
-                        && copy.is_none_or(|copy| set.copy == copy)
-                        && place.is_none_or(|place| set.place == place)
-                };
-                (0..sets.len()).filter(|&set| mine(&sets[set])).map(|set| (takes[set][print], 1.0)).collect()
+            let row = |mine: &dyn Fn(&Set) -> bool| -> Vec<(Variable, f64)> {
+                let of_block = sets.iter().zip(&takes).filter(|(set, _)| set.block == block && mine(set));
+                of_block.map(|(_, prints)| (prints[print], 1.0)).collect()
             };
             if made.different {
                 for copy in 0..made.make {
-                    problem.add_constraint(&of(Some(copy), None)[..], ComparisonOp::Le, 1.0);
+                    problem.add_constraint(&row(&|set| set.copy == copy)[..], ComparisonOp::Le, 1.0);
                 }
             }
             if let Some(most) = made.at_most {
-                problem.add_constraint(&of(None, Some(0))[..], ComparisonOp::Le, f64::from(most));
+                problem.add_constraint(&row(&|set| set.place == 0)[..], ComparisonOp::Le, f64::from(most));
             }
         }
     }
