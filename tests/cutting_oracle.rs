@@ -167,6 +167,57 @@ fn close_calls_on_one_sheet_are_answered_as_the_enumeration_answers() {
     assert!((200..1_300).contains(&yes), "both answers occur: {yes} yes");
 }
 
+/// A sheet cut up at random along straight lines: pieces that come out of it without waste.
+fn cut_up(rng: &mut SmallRng, w: u32, h: u32, pieces: usize, turn: bool) -> Vec<Piece> {
+    let mut all = vec![(w, h, turn)];
+    while all.len() < pieces {
+        let at = rng.random_range(0..all.len());
+        let (w, h, turn) = all[at];
+        let across = if rng.random_bool(0.5) { w } else { h };
+        if across > 1 {
+            let k = rng.random_range(1..across);
+            let both = if across == w { [(k, h), (w - k, h)] } else { [(w, k), (w, h - k)] };
+            all[at] = (both[0].0, both[0].1, turn);
+            all.push((both[1].0, both[1].1, turn));
+        }
+    }
+    all
+}
+
+#[test]
+fn sheets_without_waste_are_answered_as_the_enumeration_answers() {
+    let mut rng = SmallRng::seed_from_u64(23);
+    let mut refused = 0;
+    for _ in 0..12 {
+        let (w, h) = (rng.random_range(5..=8), rng.random_range(5..=8));
+        let mut pieces = cut_up(&mut rng, w, h, 10, false);
+        let counts = vec![1; pieces.len()];
+        assert!(same_answer(w, h, &pieces, &counts), "it was cut from the sheet");
+        // One step of a side moved from one piece to another where the area stays: mostly no longer to be had.
+        let moved = (0..pieces.len()).flat_map(|a| (0..pieces.len()).map(move |b| (a, b)));
+        let swap = |&(a, b): &(usize, usize)| pieces[a].0 > 1 && pieces[a].1 == pieces[b].1 && a != b;
+        let Some((a, b)) = moved.into_iter().find(swap) else { continue };
+        pieces[a].0 -= 1;
+        pieces[b].0 += 1;
+        refused += u32::from(!same_answer(w, h, &pieces, &counts));
+    }
+    assert!(refused > 0, "some are refused");
+}
+
+#[test]
+fn puzzles_without_waste_are_put_together_again() {
+    let mut rng = SmallRng::seed_from_u64(24);
+    for round in 0..6 {
+        let turn = round % 2 == 0;
+        let pieces = cut_up(&mut rng, 40, 30, 24, turn);
+        let (kinds, counts) = (kinds(&pieces), vec![1; pieces.len()]);
+        match fit_one(sheet(40, 30), &kinds, &counts, &mut Work::steps(500_000_000)) {
+            Fit::Yes(layout) => assert_eq!(counted(&layout, &kinds), counts),
+            other => panic!("round {round}: {other:?}"),
+        }
+    }
+}
+
 #[test]
 fn the_best_value_is_the_enumerations_best_and_bounds_hold() {
     let mut rng = SmallRng::seed_from_u64(13);

@@ -4,6 +4,7 @@ use crate::cutting::best_first::{self, AllPieces, Bound, Question};
 use crate::cutting::block::{Block, layout};
 use crate::cutting::order::Order;
 use crate::cutting::outer_table::OuterTable;
+use crate::cutting::perfect::{self, Perfect};
 use crate::cutting::shapes::{Shapes, multisets};
 use crate::cutting::value_table::Table;
 use crate::cutting::{Kind, Layout, Proof, Sheet, Work, dual_feasible, greedy};
@@ -74,6 +75,12 @@ pub(crate) fn fit_grid(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer
     }
     if multisets(&order.counts).is_some_and(|n| n <= 600) {
         return by_shapes(w, h, order, work);
+    }
+    if order.area() == u64::from(w) * u64::from(h) {
+        match without_waste(w, h, order, work) {
+            Answer::Unknown => {}
+            answer => return answer,
+        }
     }
     if let Some(proof) = by_values(w, h, order, work) {
         return Answer::No(proof);
@@ -203,6 +210,19 @@ fn by_shapes(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer {
     match shapes.blocks(shapes.len() - 1, w, h).into_iter().next() {
         Some(block) => Answer::Yes(Some(block)),
         None => Answer::No(Proof::Exhausted { steps: before - work.left() }),
+    }
+}
+
+/// Pieces that fill the sheet to the last corner, within half of the work.
+fn without_waste(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer {
+    let share = work.horizon() / 2;
+    let mut part = work.share(share);
+    let found = perfect::fill(w, h, order, &mut part);
+    work.charge(share, &part);
+    match found {
+        Perfect::Found(block) => Answer::Yes(Some(block)),
+        Perfect::None(steps) => Answer::No(Proof::Exhausted { steps }),
+        Perfect::Unknown => Answer::Unknown,
     }
 }
 

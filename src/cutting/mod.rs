@@ -15,6 +15,7 @@ use crate::length::Length;
 
 mod best_first;
 mod block;
+mod bricks;
 mod cheapest;
 mod columns;
 mod counts;
@@ -35,6 +36,7 @@ mod lp;
 mod measure;
 mod order;
 mod outer_table;
+mod perfect;
 mod positions;
 mod pricing;
 mod proof;
