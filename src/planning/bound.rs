@@ -97,15 +97,14 @@ fn by_area(instance: &Instance, class: &Class, prices: &[i64], fabric: Fabric) -
 
 /// At most so many pieces of one size come from one print of a class, cut from it alone.
 pub(crate) fn most_of_size(instance: &Instance, class: &Class, size: usize) -> u64 {
-    let kinds = instance.kinds(class.turn);
-    let mut values = vec![0; kinds.len()];
-    values[size] = 1;
+    // Other sizes are worth nothing, so they are left out.
+    let kind_of_piece = [instance.kinds(class.turn)[size]];
     class
         .sheets
         .iter()
         .filter(|kind| instance.size_allowed(size, kind))
         .map(|kind| {
-            let yields = u64::try_from(cutting::value_bound(kind.sheet, &kinds, &values)).unwrap_or(0);
+            let yields = u64::try_from(cutting::value_bound(kind.sheet, &kind_of_piece, &[1])).unwrap_or(0);
             yields * u64::from(kind.copies)
         })
         .sum()

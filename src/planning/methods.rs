@@ -10,7 +10,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
-use crate::planning::oracle::Answers;
+use crate::planning::answers::Answers;
 use crate::planning::plan::{Outcome, Reason, Verdict};
 use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, solve, upright};
 use crate::stash::Stash;
@@ -170,7 +170,8 @@ impl Tries<'_> {
         let mut planned = self.made.swap_remove(best).planned;
         if planned.outcome.verdict == Verdict::Fits {
             let (pattern, outcome) = (&planned.pattern, &planned.outcome);
-            let cost = |task: &Task<'_>| upright::upright(task, outcome, self.stop);
+            let answers = &mut self.answers;
+            let cost = |task: &Task<'_>| upright::upright(task, outcome, answers);
             planned.outcome.upright = as_asked(self.stash, pattern, self.placements, self.rules, cost);
         } else {
             // What together does not fit made these ways might fit made another, so it is said of these ways.

@@ -8,11 +8,13 @@ use std::collections::BTreeSet;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{BlockId, Pattern};
 use crate::placements::Placements;
+use crate::planning::answers::Answers;
 use crate::planning::instance::{Instance, Scope};
-use crate::planning::oracle::{Answers, Oracle};
+use crate::planning::oracle::Oracle;
 use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
+mod answers;
 mod best_plan;
 mod bound;
 mod conflict;
@@ -25,6 +27,7 @@ mod lp;
 mod methods;
 mod oracle;
 mod pairing;
+mod partial;
 mod permits;
 pub mod plan;
 mod polish;
@@ -98,7 +101,7 @@ pub fn plan(
         let answers = RefCell::new(Answers::new(stop));
         let mut outcome = solve(task, Depth::Whole, &mut answers.borrow_mut(), progress);
         progress(Progress::after(&outcome, Doing::Upright));
-        outcome.upright = upright::upright(task, &outcome, stop);
+        outcome.upright = upright::upright(task, &outcome, &mut answers.borrow_mut());
         let (demand, pins) = (task.demand, task.pins);
         let inputs =
             alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers: &answers };
@@ -224,7 +227,7 @@ fn solve_with(
     };
     if verdict != Verdict::Fits && depth == Depth::Whole {
         let placed = |plan: &Plan| plan.prints.iter().flatten().count();
-        let fuller = if answers.stop.seen() { None } else { Some(partial(task, apart, answers)?) };
+        let fuller = if answers.stop.seen() { None } else { Some(partial::partial(task, apart, answers)?) };
         match fuller {
             Some(fuller) if !answers.stop.seen() || placed(&fuller) >= placed(&plan) => plan = fuller,
             _ => finish::complete(&mut plan),
@@ -261,38 +264,6 @@ fn cost_of(found: &[search::Found], many: usize) -> Option<i64> {
     (costs.clone().count() == many).then(|| costs.sum())
 }
 
-/// When not everything fits: the most whole blocks, then the most sets; and those from the least fabric.
-///
-/// # Errors
-/// A block whose prints cannot be paired while its copies are counted together.
-fn partial(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Result<Plan, BlockId> {
-    let nothing = BTreeSet::new();
-    let mut plan = task.empty_plan();
-    // Whole blocks tie the parts together, so this is one search over all of them.
-    let instance = task.instance(Scope { without: &nothing, free: false, apart });
-    let mut oracle = Oracle::new(&instance, answers);
-    let found = search::most_placed(&mut oracle, &block_needs(task, &instance, apart), task.rules.effort);
-    let given = pairing::pair(&instance, task.demand, &found.assignment)?;
-    finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
-    finish::complete(&mut plan);
-    // The same sets again, as if nothing else were asked for.
-    let without = plan.short.iter().map(|short| short.set).collect();
-    let mut again = task.empty_plan();
-    for part in task.instance(Scope { without: &without, free: true, apart }).parts() {
-        let mut oracle = Oracle::new(&part, answers);
-        let found = search::search(&mut oracle, task.rules.effort, &mut |_, _| {});
-        if !found.complete {
-            return Ok(plan);
-        }
-        let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
-        let Ok(given) = pairing::pair(&part, task.demand, &assignment) else { return Ok(plan) };
-        finish::add(&mut again, &mut oracle, task.demand, given, task.rules);
-    }
-    finish::complete(&mut again);
-    let opened = |plan: &Plan| finish::opened(plan, task.stash, task.rules);
-    Ok(if opened(&again) <= opened(&plan) { again } else { plan })
-}
-
 impl Task<'_> {
     fn empty_plan(&self) -> Plan {
         Plan { prints: vec![None; self.demand.sets.len()], ..Plan::default() }
@@ -318,31 +289,4 @@ impl Task<'_> {
     fn instance(&self, scope: Scope<'_>) -> Instance {
         Instance::new(self.stash, self.demand, self.pins, self.released, self.rules, scope)
     }
-}
-
-/// Per block kind: its copies, and what one copy needs of each bag. Copies told apart come one by one.
-fn block_needs(
-    task: &Task<'_>,
-    instance: &Instance,
-    apart: &BTreeSet<BlockId>,
-) -> Vec<(u32, Vec<(usize, u32)>)> {
-    let mut all = Vec::new();
-    for (index, block) in task.pattern.blocks.iter().enumerate() {
-        let block_id = BlockId(index);
-        if apart.contains(&block_id) {
-            all.extend((1..=block.make).map(|copy| (1, copy_needs(task, instance, (block_id, copy)))));
-            continue;
-        }
-        let needs = copy_needs(task, instance, (block_id, 1));
-        let copies = needs.iter().map(|&(bag, each)| instance.bags[bag].demand() / each);
-        all.push((copies.fold(block.make, u32::min), needs));
-    }
-    all
-}
-
-/// What one block copy needs of each bag.
-fn copy_needs(task: &Task<'_>, instance: &Instance, at: (BlockId, u32)) -> Vec<(usize, u32)> {
-    let mine = |item: &&instance::Item| task.demand.set(item.set).block == Some(at);
-    let each = |bag: &instance::Bag| u32::try_from(bag.items.iter().filter(mine).count()).unwrap_or(u32::MAX);
-    instance.bags.iter().map(each).enumerate().filter(|&(_, each)| each > 0).collect()
 }

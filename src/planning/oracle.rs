@@ -3,16 +3,15 @@
 //! "No" is always proved by the cutting engine; where its budget ended the answer is "unknown", which
 //! counts as no when a plan is built and as yes in every bound, so that both stay true.
 
-use std::collections::HashMap;
 use std::rc::Rc;
 
 use itertools::Itertools;
 
 use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Stop, Work};
 use crate::length::{Area, Length};
+use crate::planning::answers::{Answers, Asked, Known, Question, Store, Wanted};
 use crate::planning::holding::SheetKind;
-use crate::planning::instance::{Class, Instance, PartKey, Size};
-use crate::planning::plan::Verdict;
+use crate::planning::instance::{Class, Instance};
 
 /// Steps one question may take inside a search.
 pub(crate) const QUICK: u64 = 200_000;
@@ -55,30 +54,19 @@ impl Cutting {
             _ => None,
         }
     }
-}
 
-/// Sheets, turning, whether all the sheets are opened anyway, budget, pieces by size.
-type Question = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);
-
-type Known = HashMap<Question, Rc<Cutting>>;
-
-/// Answers already worked out, by the list of sizes that their numbers refer to. They hold for every instance
-/// with the same list, so alternatives that change only prints or matching need not ask again.
-#[derive(Default)]
-pub(crate) struct Answers {
-    by_sizes: HashMap<Vec<Size>, Known>,
-    /// Verdicts on parts that no rule between fabrics ties, by what such a part is.
-    pub(crate) verdicts: HashMap<PartKey, Verdict>,
-    /// How many questions were worked out anew: a measure of work that is the same on every machine.
-    pub(crate) fresh: u64,
-    /// Ends all questions, and whoever asks them.
-    pub(crate) stop: Stop,
-}
-
-impl Answers {
-    /// None yet; nothing more is worked out once `stop` is seen.
-    pub(crate) fn new(stop: &Stop) -> Answers {
-        Answers { stop: stop.clone(), ..Answers::default() }
+    /// The same in other numbers of sizes: the new number of each.
+    fn renamed(&self, sizes: &[usize]) -> Cutting {
+        match self {
+            Cutting::Yes { cost, least, sheets } => {
+                let layout = |sheet: &CutSheet| sheet.layout.renamed(|size| sizes[size]);
+                let sheets = sheets.iter().map(|sheet| CutSheet { layout: layout(sheet), ..*sheet });
+                Cutting::Yes { cost: *cost, least: *least, sheets: sheets.collect() }
+            }
+            // Of a proof only its measures are told, not the kinds.
+            Cutting::No(proof) => Cutting::No(proof.clone()),
+            Cutting::Unknown => Cutting::Unknown,
+        }
     }
 }
 
@@ -87,6 +75,7 @@ pub(crate) struct Oracle<'a> {
     pub(crate) instance: &'a Instance,
     known: &'a mut Known,
     fresh: &'a mut u64,
+    store: Store,
     stop: Stop,
     /// How many questions were put.
     pub(crate) asked: u64,
@@ -94,8 +83,9 @@ pub(crate) struct Oracle<'a> {
 
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
+        let (store, stop) = (answers.store(), answers.stop.clone());
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, fresh: &mut answers.fresh, stop: answers.stop.clone(), asked: 0 }
+        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, asked: 0 }
     }
 
     /// True when the search is to end: from then on only what is known is answered.
@@ -141,32 +131,52 @@ impl<'a> Oracle<'a> {
         self.remember((kinds.to_vec(), turn, true, steps, counts.to_vec()))
     }
 
-    fn remember(&mut self, question: Question) -> Rc<Cutting> {
+    fn remember(&mut self, asked: Asked) -> Rc<Cutting> {
         self.asked += 1;
-        if let Some(answer) = self.known.get(&question) {
+        if let Some(answer) = self.known.get(&asked) {
             return Rc::clone(answer);
         }
         if self.stop.seen() {
             return Rc::new(Cutting::Unknown);
         }
         *self.fresh += 1;
-        let (kinds, turn, all, steps, counts) = &question;
-        let ask = Ask::new(self.instance, kinds, *turn, counts, Work::steps(*steps).unless(&self.stop));
-        let answer = Rc::new(if *all { ask.all_sheets() } else { ask.answer() });
-        // What the stop has cut short is not what the budget would have given.
-        if !(matches!(*answer, Cutting::Unknown) && self.stop.seen()) {
-            self.known.insert(question, Rc::clone(&answer));
+        let (question, sizes) = self.question(&asked);
+        let stop = &self.stop;
+        let answer = self.store.ask(question, |question| {
+            let answer = Ask::new(question, stop).answer();
+            // What the stop has cut short is not what the budget would have given.
+            if matches!(answer, Cutting::Unknown) && stop.seen() { Err(answer) } else { Ok(answer) }
+        });
+        match answer {
+            Ok(answer) => {
+                let answer = Rc::new(answer.renamed(&sizes));
+                self.known.insert(asked, Rc::clone(&answer));
+                answer
+            }
+            Err(answer) => Rc::new(answer),
         }
-        answer
+    }
+
+    /// The question without the numbers of this instance, and the number of each of its sizes.
+    fn question(&self, (sheets, turn, all, steps, counts): &Asked) -> (Question, Vec<usize>) {
+        let sizes: Vec<usize> = (0..counts.len()).filter(|&size| counts[size] > 0).collect();
+        let kinds = self.instance.kinds(*turn);
+        let wanted = |&size: &usize| Wanted {
+            kind: kinds[size],
+            from: self.instance.sizes[size].from.clone(),
+            count: counts[size],
+        };
+        let pieces = sizes.iter().map(wanted).collect();
+        (Question { sheets: sheets.clone(), all: *all, steps: *steps, pieces }, sizes)
     }
 }
 
 /// One question being worked out.
 struct Ask<'a> {
-    instance: &'a Instance,
+    question: &'a Question,
     sheets: &'a [SheetKind],
     kinds: Vec<Kind>,
-    counts: &'a [u32],
+    counts: Vec<u32>,
     /// Area of the pieces.
     area: i64,
     /// What each single question to the cutting engine may take.
@@ -174,19 +184,18 @@ struct Ask<'a> {
 }
 
 impl<'a> Ask<'a> {
-    fn new(
-        instance: &'a Instance,
-        sheets: &'a [SheetKind],
-        turn: bool,
-        counts: &'a [u32],
-        work: Work,
-    ) -> Ask<'a> {
-        let kinds = instance.kinds(turn);
-        let area = area_of(&kinds, counts);
-        Ask { instance, sheets, kinds, counts, area, work }
+    fn new(question: &'a Question, stop: &Stop) -> Ask<'a> {
+        let kinds: Vec<Kind> = question.pieces.iter().map(|wanted| wanted.kind).collect();
+        let counts: Vec<u32> = question.pieces.iter().map(|wanted| wanted.count).collect();
+        let area = area_of(&kinds, &counts);
+        let work = Work::steps(question.steps).unless(stop);
+        Ask { question, sheets: &question.sheets, kinds, counts, area, work }
     }
 
     fn answer(&self) -> Cutting {
+        if self.question.all {
+            return self.all_sheets();
+        }
         let whole: Vec<usize> = (0..self.sheets.len()).filter(|&k| !self.sheets[k].by_length).collect();
         let yards: Vec<usize> = (0..self.sheets.len()).filter(|&k| self.sheets[k].by_length).collect();
         if yards.is_empty() { self.whole_sheets(&whole) } else { self.with_yardage(&whole, &yards) }
@@ -282,7 +291,7 @@ impl<'a> Ask<'a> {
 
     fn length_bound(&self, sheet: Sheet) -> Length {
         let mut work = self.work.clone();
-        cutting::shortest(sheet.width, sheet.height, &self.kinds, self.counts, &mut work).bound
+        cutting::shortest(sheet.width, sheet.height, &self.kinds, &self.counts, &mut work).bound
     }
 
     /// The least over all ways to open whole sheets: those, and yardage for the area that is left, or for the flattest piece
@@ -292,7 +301,7 @@ impl<'a> Ask<'a> {
             (0..self.sheets.len()).partition(|&kind| self.sheets[kind].by_length);
         let rate = yards.iter().map(|&kind| self.sheets[kind].weight).min()?;
         let side = |kind: &Kind| if kind.turn { kind.height.min(kind.width) } else { kind.height };
-        let wanted = self.kinds.iter().zip(self.counts).filter(|(_, count)| **count > 0);
+        let wanted = self.kinds.iter().zip(&self.counts).filter(|(_, count)| **count > 0);
         let flattest = wanted.map(|(kind, _)| side(kind)).min()?;
         let one_piece = yards.iter().map(|&kind| self.sheets[kind].cost(flattest)).min()?;
         let mut ways = whole.iter().map(|&kind| self.sheets[kind].copies as usize + 1);
@@ -321,21 +330,22 @@ impl<'a> Ask<'a> {
         if let [only] = list[..]
             && (0..self.kinds.len()).all(|s| self.counts[s] == 0 || self.allowed(s, only))
         {
-            return match cutting::fit_one(self.sheets[only].sheet, &self.kinds, self.counts, &mut work) {
+            return match cutting::fit_one(self.sheets[only].sheet, &self.kinds, &self.counts, &mut work) {
                 Fit::Yes(layout) => FitAll::Yes(vec![layout]),
                 Fit::No(proof) => FitAll::No(proof),
                 Fit::Unknown => FitAll::Unknown,
             };
         }
         let sheets: Vec<Sheet> = list.iter().map(|&k| self.sheets[k].sheet).collect();
-        let free = self.instance.sizes.iter().all(|size| size.from.is_empty());
+        let free = self.question.pieces.iter().all(|wanted| wanted.from.is_empty());
         let table: Vec<Vec<bool>> =
             (0..self.kinds.len()).map(|s| list.iter().map(|&k| self.allowed(s, k)).collect()).collect();
-        cutting::fit_all(&sheets, &self.kinds, self.counts, (!free).then_some(&table[..]), &mut work)
+        cutting::fit_all(&sheets, &self.kinds, &self.counts, (!free).then_some(&table[..]), &mut work)
     }
 
     fn allowed(&self, size: usize, kind: usize) -> bool {
-        self.instance.size_allowed(size, &self.sheets[kind])
+        let from = &self.question.pieces[size].from;
+        from.is_empty() || from.contains(&self.sheets[kind].cut)
     }
 
     fn yes(&self, kinds: &[usize], open: &[u32], layouts: Vec<Layout>, least: i64) -> Cutting {
@@ -386,7 +396,7 @@ impl<'a> Ask<'a> {
 
     /// Fills the opened whole sheets as full as possible, then cuts the rest from yardage.
     fn fill(&self, whole: &[usize], open: &[u32], yards: &[usize]) -> Option<(i64, Vec<CutSheet>)> {
-        let mut left = self.counts.to_vec();
+        let mut left = self.counts.clone();
         let mut sheets = Vec::new();
         for (&kind, &many) in whole.iter().zip(open) {
             for _ in 0..many {

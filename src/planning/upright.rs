@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use crate::cutting::Stop;
 use crate::pattern::rules::Direction;
-use crate::planning::oracle::Answers;
+use crate::planning::answers::Answers;
+use crate::planning::instance::Scope;
+use crate::planning::oracle::Oracle;
 use crate::planning::plan::{Fabric, Outcome, Plan, Verdict};
-use crate::planning::{Depth, Task, solve};
+use crate::planning::{Task, pairing, search};
 use crate::stash::{PrintId, Stash};
 
 /// A plan that keeps the up of directional prints beside one that need not.
@@ -28,8 +29,8 @@ impl Upright {
     }
 }
 
-/// Plans `task` once more with every piece free to turn; `None` where `kept`, its complete plan, keeps no up.
-pub(super) fn upright(task: &Task<'_>, kept: &Outcome, stop: &Stop) -> Option<Upright> {
+/// Searches `task` once more with every piece free to turn; `None` where `kept`, its complete plan, keeps no up.
+pub(super) fn upright(task: &Task<'_>, kept: &Outcome, answers: &mut Answers) -> Option<Upright> {
     let prints = prints(task, &kept.plan).len();
     if prints == 0 || kept.verdict != Verdict::Fits {
         return None;
@@ -38,17 +39,24 @@ pub(super) fn upright(task: &Task<'_>, kept: &Outcome, stop: &Stop) -> Option<Up
     for lot in &mut stash.lots {
         lot.directional = false;
     }
-    let freed = solve(&Task { stash: &stash, ..*task }, Depth::Verdict, &mut Answers::new(stop), &mut |_| {});
+    let freed = freed(&Task { stash: &stash, ..*task }, answers);
     // The plan that keeps the up is one of those asked for, whatever the search has found.
-    let opened = match freed.verdict {
-        Verdict::Fits => freed.fabric.opened.min(kept.fabric.opened),
-        _ => kept.fabric.opened,
-    };
-    let bound = match freed.verdict {
-        Verdict::Fits => freed.fabric.bound,
-        _ => task.area_at_least_weight(),
-    };
-    Some(Upright { prints, freed: Fabric { opened, bound: bound.min(opened) } })
+    let opened = freed.opened.min(kept.fabric.opened);
+    Some(Upright { prints, freed: Fabric { opened, bound: freed.bound.min(opened) } })
+}
+
+/// The fabric of the best plan found and its bound. Only these are wanted, so nothing is polished or drawn, and what
+/// the plan itself asked of fabric without an up is known already.
+fn freed(task: &Task<'_>, answers: &mut Answers) -> Fabric {
+    let nothing = BTreeSet::new();
+    let mut freed = Fabric { opened: 0, bound: 0 };
+    for part in task.instance(Scope { without: &nothing, free: true, apart: &BTreeSet::new() }).parts() {
+        let found = search::search(&mut Oracle::new(&part, answers), task.rules.effort, &mut |_, _| {});
+        let whole = found.complete && pairing::pair(&part, task.demand, &found.assignment).is_ok();
+        freed.opened = freed.opened.saturating_add(if whole { i128::from(found.cost) } else { i128::MAX });
+        freed.bound += found.bound;
+    }
+    Fabric { bound: freed.bound.max(task.area_at_least_weight()), ..freed }
 }
 
 /// Directional prints from which pieces are cut that are no squares and whose role does not leave it free.

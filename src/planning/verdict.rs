@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use crate::pattern::BlockId;
+use crate::planning::answers::Answers;
 use crate::planning::instance::Scope;
-use crate::planning::oracle::{Answers, Oracle};
+use crate::planning::oracle::Oracle;
 use crate::planning::plan::Verdict;
 use crate::planning::{Task, pairing, search};
 
@@ -26,7 +27,7 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
     let mut verdict = Verdict::Fits;
     for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
         let key = part.key();
-        match key.as_ref().and_then(|key| answers.verdicts.get(key)) {
+        match key.as_ref().and_then(|key| answers.verdict(key)) {
             Some(Verdict::Fits) => continue,
             Some(Verdict::Impossible) => return Ok(Verdict::Impossible),
             Some(Verdict::Undecided) => {
@@ -43,7 +44,7 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
             None => Verdict::Undecided,
         };
         if let Some(key) = key {
-            answers.verdicts.insert(key, of_part);
+            answers.keep_verdict(key, of_part);
         }
         match of_part {
             Verdict::Fits => {

@@ -6,14 +6,15 @@ use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::changes::{Changes, SetName};
 use crate::planning::alternative::trim::trimmed;
-use crate::planning::plan::{Outcome, Verdict};
-use crate::planning::{Depth, Task, solve};
+use crate::planning::answers::Answers;
+use crate::planning::plan::{Outcome, Plan, Verdict};
+use crate::planning::{Depth, Task, partial, solve, verdict};
 use crate::stash::{PrintId, Stash};
 
 /// Rounds in which more may be changed of the same kind before giving up.
 const WIDENINGS: usize = 4;
 
-/// A changed task and what planning it gave.
+/// A changed task and what is known of planning it.
 #[derive(Clone)]
 pub(super) struct Tried {
     pub(super) changes: Changes,
@@ -52,14 +53,30 @@ pub(super) fn decided<'a>(inputs: &'a Inputs<'_>) -> impl Iterator<Item = (SetNa
     pinned.map(|(set, print)| (SetName::of(inputs.demand, set), print))
 }
 
-/// Plans the inputs with `changes`, for the verdict only: a try that does not fit has no plan.
+/// Whether the inputs with `changes` fit; no plan is made.
 pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
-    attempt_to(inputs, changes, Depth::Verdict)
+    changed(inputs, changes, |task, answers| Outcome {
+        verdict: verdict::verdict(task, answers),
+        ..Outcome::undecided()
+    })
 }
 
-/// Plans the inputs with `changes`; what is short when it does not fit says what to change next.
-pub(super) fn attempt_whole(inputs: &Inputs<'_>, changes: Changes) -> Tried {
-    attempt_to(inputs, changes, Depth::Whole)
+/// The same; what is short when it does not fit says what to change next.
+pub(super) fn attempt_short(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    changed(inputs, changes, |task, answers| {
+        let verdict = verdict::verdict(task, answers);
+        let plan = if verdict == Verdict::Fits { Plan::default() } else { partial::most(task, answers) };
+        Outcome { verdict, plan, ..Outcome::undecided() }
+    })
+}
+
+/// A try that fits with its plan; `None` when none is found after all.
+pub(super) fn planned(inputs: &Inputs<'_>, tried: Tried) -> Option<Tried> {
+    if !tried.outcome.plan.prints.is_empty() {
+        return Some(tried);
+    }
+    let whole = |task: &Task<'_>, answers: &mut Answers| solve(task, Depth::Verdict, answers, &mut |_| {});
+    Some(changed(inputs, tried.changes, whole)).filter(Tried::fits)
 }
 
 /// Changes more and more of what comes out short until it fits, then takes back what was needless. `widen` adds to
@@ -75,7 +92,7 @@ pub(super) fn widened(
         if !widen(&last, &mut changes) {
             return None;
         }
-        last = attempt_whole(inputs, changes);
+        last = attempt_short(inputs, changes);
         if last.fits() {
             return Some(trimmed(inputs, last));
         }
@@ -83,7 +100,11 @@ pub(super) fn widened(
     None
 }
 
-fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
+fn changed(
+    inputs: &Inputs<'_>,
+    changes: Changes,
+    ask: impl FnOnce(&Task<'_>, &mut Answers) -> Outcome,
+) -> Tried {
     if inputs.answers.borrow().stop.seen() {
         return not_tried(inputs, changes);
     }
@@ -110,7 +131,7 @@ fn attempt_to(inputs: &Inputs<'_>, changes: Changes, depth: Depth) -> Tried {
         released: &released,
         rules: inputs.rules,
     };
-    let outcome = solve(&task, depth, &mut inputs.answers.borrow_mut(), &mut |_| {});
+    let outcome = ask(&task, &mut inputs.answers.borrow_mut());
     Tried { changes, pattern, stash, demand, outcome }
 }
 

@@ -1,7 +1,7 @@
 //! Fabric the quilter keeps back.
 
 use crate::planning::alternative::Inputs;
-use crate::planning::alternative::attempt::{Tried, attempt_whole};
+use crate::planning::alternative::attempt::{Tried, attempt_short};
 use crate::stash::LotId;
 
 /// `start` with all kept-back lots released; `None` when nothing is kept back.
@@ -9,5 +9,5 @@ pub(super) fn released(inputs: &Inputs<'_>, start: &Tried) -> Option<Tried> {
     let lots = inputs.stash.lots.iter().enumerate();
     let kept: Vec<LotId> = lots.filter(|(_, lot)| lot.keep).map(|(number, _)| LotId(number)).collect();
     let changes = start.with(|changes| changes.released.extend(&kept));
-    (!kept.is_empty()).then(|| attempt_whole(inputs, changes))
+    (!kept.is_empty()).then(|| attempt_short(inputs, changes))
 }

@@ -1,6 +1,6 @@
 //! When it does not fit: changes that would make it fit, each planned again by the same engine.
 //!
-//! `changes` is what may be changed together, `attempt` plans the inputs so changed, `trim` takes back what turns
+//! `changes` is what may be changed together, `attempt` asks whether the inputs so changed fit and plans what is kept, `trim` takes back what turns
 //! out needless, `described` says what is left, `choose` ranks and picks. Each kind of change has a file of its own.
 
 use std::cell::RefCell;
@@ -9,7 +9,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
 use crate::placements::Placements;
 use crate::planning::Rules;
-use crate::planning::oracle::Answers;
+use crate::planning::answers::Answers;
 use crate::planning::plan::{Alternative, Outcome};
 use crate::stash::{PrintId, Stash};
 
@@ -76,5 +76,6 @@ pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Altern
     for start in starts {
         found.extend(kinds.iter().filter_map(|kind| kind(inputs, start)));
     }
-    choose::choose(found.into_iter().map(|tried| described::alternative(inputs, tried)).collect())
+    let planned = found.into_iter().filter_map(|tried| attempt::planned(inputs, tried));
+    choose::choose(planned.map(|tried| described::alternative(inputs, tried)).collect())
 }

@@ -6,7 +6,7 @@ use itertools::Itertools;
 
 use crate::pattern::{Matching, RoleId};
 use crate::planning::alternative::Inputs;
-use crate::planning::alternative::attempt::{Tried, attempt, decided};
+use crate::planning::alternative::attempt::{Tried, attempt, decided, planned};
 use crate::stash::{LotId, PrintId};
 
 /// Pairs of prints tried for one role.
@@ -44,6 +44,7 @@ fn of_role(inputs: &Inputs<'_>, start: &Tried, role: RoleId) -> Option<Tried> {
                 changes.freed.extend(decided(inputs).map(|(set, _)| set).filter(|set| set.is_of_quilt(role)));
             }),
         );
+        let tried = Some(tried).filter(Tried::fits).and_then(|tried| planned(inputs, tried))?;
         // Where one of the two suffices, the role needs no second one: something else was short.
         let used: BTreeSet<PrintId> = tried
             .demand
@@ -53,7 +54,7 @@ fn of_role(inputs: &Inputs<'_>, start: &Tried, role: RoleId) -> Option<Tried> {
             .filter(|(set, _)| set.role == role)
             .filter_map(|(_, print)| *print)
             .collect();
-        (tried.fits() && used == BTreeSet::from(pair)).then_some(tried)
+        (used == BTreeSet::from(pair)).then_some(tried)
     })
 }
 

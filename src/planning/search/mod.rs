@@ -196,8 +196,11 @@ impl<'a, 'b> Search<'a, 'b> {
         let mut refusal = None;
         if self.best.is_none() {
             refusal = self.refuse();
-            // Columns found while proving may be what was missing.
+            // Columns found while proving may be what was missing; else the plain pass that a verdict begins with.
             self.choose(&prices);
+            if self.best.is_none() && refusal.is_none() && !self.first_will_do {
+                self.passes(&vec![0; self.demands.len()], 1);
+            }
         }
         if !bounded {
             self.bound_apart();
