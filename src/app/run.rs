@@ -52,7 +52,11 @@ pub enum Failure {
 ///
 /// # Errors
 /// When the inputs have errors, or when the plan does not pass the independent check.
-pub fn plan(request: &Request, stop: &Stop, progress: &mut dyn FnMut(Progress)) -> Result<Answer, Failure> {
+pub fn plan(
+    request: &Request,
+    stop: &Stop,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Result<Answer, Failure> {
     let options = &request.options;
     let placements = request.placements.as_ref();
     let (understood, said) =

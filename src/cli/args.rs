@@ -120,6 +120,9 @@ pub(super) struct PlanArguments {
     /// After so many seconds the best plan found is taken, and it is said that the clock stopped the search.
     #[arg(long, value_name = "SECONDS", value_parser = clap::value_parser!(u64).range(1..=86_400))]
     pub(super) time: Option<u64>,
+    /// On how many threads the work is done; all processors, but no more than eight, unless given. The plan is the same.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=64))]
+    pub(super) threads: Option<u16>,
     /// How much searching may be done, in percent of the usual.
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
     pub(super) effort: u32,

@@ -114,7 +114,13 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.weights = arguments.weights;
     options.rules.useful_side = arguments.useful;
     options.rules.effort = arguments.effort;
+    options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
+}
+
+/// Threads that are of use where nothing is said: few parts of the work are more than eight.
+fn processors() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from).min(8)
 }
 
 fn open<'a>(paths: impl Iterator<Item = &'a Path>) -> Option<Vec<Given>> {

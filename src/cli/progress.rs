@@ -74,8 +74,7 @@ fn words(progress: Progress, seconds: u64, units: Units) -> String {
     let doing = match progress.doing {
         Doing::Planning => "planning",
         Doing::Upright => "pricing the up of prints",
-        Doing::Conflicts => "it does not fit: finding why",
-        Doing::Alternatives => "it does not fit: finding what would",
+        Doing::Explaining => "it does not fit: finding why, and what would",
         Doing::Arranging => "arranging the blocks",
         Doing::Checking => "checking the plan",
     };
@@ -113,6 +112,6 @@ mod tests {
             said(Doing::Upright, Some(10_000), 9_999),
             "3 s, pricing the up of prints: 10000 sq in, bound 9999 sq in (gap 0.1 %)"
         );
-        assert_eq!(said(Doing::Alternatives, None, 0), "3 s, it does not fit: finding what would");
+        assert_eq!(said(Doing::Explaining, None, 0), "3 s, it does not fit: finding why, and what would");
     }
 }

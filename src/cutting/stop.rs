@@ -23,6 +23,8 @@ pub enum Cause {
 #[derive(Debug, Default)]
 struct Shared {
     at: Option<Instant>,
+    /// Of all the work that this is a part of.
+    whole: Stop,
     raised: AtomicBool,
     /// 0, or the number of the cause that was seen first.
     seen: AtomicU8,
@@ -47,6 +49,11 @@ impl Stop {
         Stop(Some(Arc::new(Shared { at: Some(time), ..Shared::default() })))
     }
 
+    /// A stop of its own for a part of the work, which also ends with the whole.
+    pub fn of_part(&self) -> Stop {
+        Stop(Some(Arc::new(Shared { whole: self.clone(), ..Shared::default() })))
+    }
+
     /// Asks all work under this stop to end.
     pub fn raise(&self) {
         if let Some(shared) = &self.0 {
@@ -64,6 +71,8 @@ impl Stop {
             HAND
         } else if shared.at.is_some_and(|at| Instant::now() >= at) {
             CLOCK
+        } else if shared.whole.seen() {
+            return true;
         } else {
             return false;
         };
@@ -88,7 +97,9 @@ impl Stop {
 
     /// Time until the clock raises it; `None` without a clock.
     pub fn time_left(&self) -> Option<Duration> {
-        Some(self.0.as_ref()?.at?.saturating_duration_since(Instant::now()))
+        let shared = self.0.as_ref()?;
+        let left = shared.at.map(|at| at.saturating_duration_since(Instant::now()));
+        left.or_else(|| shared.whole.time_left())
     }
 }
 
@@ -104,6 +115,18 @@ mod tests {
         assert_eq!(stop.cause(), None);
         assert!(stop.seen());
         assert_eq!(stop.cause(), Some(Cause::Hand));
+    }
+
+    #[test]
+    fn a_part_ends_by_itself_or_with_the_whole() {
+        let whole = Stop::by_hand();
+        let (one, other) = (whole.of_part(), whole.of_part());
+        one.raise();
+        assert!(one.seen() && !other.seen());
+        assert_eq!(whole.cause(), None);
+        whole.raise();
+        assert!(other.seen());
+        assert_eq!(whole.cause(), Some(Cause::Hand));
     }
 
     #[test]

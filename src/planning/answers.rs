@@ -4,7 +4,6 @@
 //! first, and tasks that run side by side come to the same plans as tasks that run one after the other.
 
 use std::collections::HashMap;
-use std::rc::Rc;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use crate::cutting::{Kind, Stop};
@@ -38,7 +37,7 @@ pub(crate) struct Wanted {
 pub(crate) type Asked = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);
 
 /// The answers of one task in the numbers of one list of sizes.
-pub(crate) type Known = HashMap<Asked, Rc<Cutting>>;
+pub(crate) type Known = HashMap<Asked, Arc<Cutting>>;
 
 /// What all tasks of a run share.
 #[derive(Default)]
@@ -57,17 +56,19 @@ pub(crate) struct Answers {
     pub(crate) fresh: u64,
     /// Ends all questions, and whoever asks them.
     pub(crate) stop: Stop,
+    /// On how many threads the task may work.
+    pub(crate) threads: usize,
 }
 
 impl Answers {
     /// None yet; nothing more is worked out once `stop` is seen.
-    pub(crate) fn new(stop: &Stop) -> Answers {
-        Answers { stop: stop.clone(), ..Answers::default() }
+    pub(crate) fn new(stop: &Stop, threads: usize) -> Answers {
+        Answers { stop: stop.clone(), threads: threads.max(1), ..Answers::default() }
     }
 
-    /// For a task that may run beside this one, ended by `stop`.
-    pub(crate) fn beside(&self, stop: &Stop) -> Answers {
-        Answers { shared: Arc::clone(&self.shared), ..Answers::new(stop) }
+    /// For a task on one thread that may run beside others.
+    pub(crate) fn beside(&self) -> Answers {
+        Answers { shared: Arc::clone(&self.shared), ..Answers::new(&self.stop, 1) }
     }
 
     /// The verdict on a part, if it is known.

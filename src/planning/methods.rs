@@ -3,6 +3,8 @@
 //! Where there are few combinations each is planned. Else one unit after the other is tried in its other ways,
 //! starting from the designer's first choices; then what is found is not claimed to be the best of all.
 
+use std::sync::{Mutex, PoisonError};
+
 use itertools::Itertools;
 
 use crate::cutting::Stop;
@@ -12,7 +14,7 @@ use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
 use crate::planning::answers::Answers;
 use crate::planning::plan::{Outcome, Reason, Verdict};
-use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, solve, upright};
+use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, side_by_side, solve, upright};
 use crate::stash::Stash;
 
 /// As many combinations are all planned; more would take too long, as each is a run of its own.
@@ -51,14 +53,14 @@ pub fn plan_methods(
     placements: &Placements,
     rules: &Rules,
     stop: &Stop,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Planned {
     let open = pattern.open_units();
     if open.is_empty() {
         let outcome = plan(stash, pattern, placements, rules, stop, progress);
         return Planned { pattern: pattern.clone(), outcome };
     }
-    let answers = Answers::new(stop);
+    let answers = Answers::new(stop, rules.threads);
     let mut tries =
         Tries { stash, pattern, placements, rules, stop, progress, open: &open, answers, made: Vec::new() };
     let of = combinations(&open);
@@ -83,7 +85,7 @@ struct Tries<'a> {
     placements: &'a Placements,
     rules: &'a Rules,
     stop: &'a Stop,
-    progress: &'a mut dyn FnMut(Progress),
+    progress: &'a mut (dyn FnMut(Progress) + Send),
     open: &'a [OpenUnit],
     /// Shared by all tries.
     answers: Answers,
@@ -109,43 +111,55 @@ impl Try {
 
 impl Tries<'_> {
     fn every(&mut self) {
-        for ways in self.open.iter().map(|unit| 0..unit.ways).multi_cartesian_product() {
-            self.make(&ways);
-        }
+        let all = self.open.iter().map(|unit| 0..unit.ways).multi_cartesian_product();
+        self.make(&all.collect_vec());
     }
 
     /// One pass over the units: each in its other ways, the rest as in the best so far.
     fn unit_by_unit(&mut self) {
         let Some(start) = first_suiting(self.placements, self.stash, self.pattern) else { return };
-        self.make(&start);
+        self.make(std::slice::from_ref(&start));
         for (index, unit) in self.open.iter().enumerate() {
             let from = self.best().map_or_else(|| start.clone(), |best| self.made[best].ways.clone());
-            for way in (0..unit.ways).filter(|&way| way != from[index]) {
+            let others = (0..unit.ways).filter(|&way| way != from[index]).map(|way| {
                 let mut ways = from.clone();
                 ways[index] = way;
-                self.make(&ways);
-            }
+                ways
+            });
+            self.make(&others.collect_vec());
         }
     }
 
-    /// Plans one combination, unless decisions speak of pieces it does not have.
-    fn make(&mut self, ways: &[usize]) {
-        let Some(pattern) = self.pattern.with_ways(self.open, ways) else { return };
-        // After a stop one plan is made all the same, where there is none yet.
-        let stopped = !self.made.is_empty() && self.stop.seen();
-        if stopped || !suits(self.placements, self.stash, &pattern) {
-            return;
-        }
+    /// Plans combinations side by side, except those of which decisions name pieces that they do not have.
+    fn make(&mut self, combinations: &[Vec<usize>]) {
+        let suiting = combinations.iter().filter_map(|ways| {
+            let pattern = self.pattern.with_ways(self.open, ways)?;
+            suits(self.placements, self.stash, &pattern).then_some((ways, pattern))
+        });
+        let suiting = suiting.collect_vec();
         // How far one combination is says nothing about all of them: only that there is a full plan.
         let fits = self.made.iter().map(Try::rank).filter(|&(short, _)| !short);
         let known = fits.filter_map(|(_, opened)| i64::try_from(opened).ok()).min();
-        let (progress, answers) = (&mut *self.progress, &mut self.answers);
-        let outcome = as_asked(self.stash, &pattern, self.placements, self.rules, |task| {
-            solve(task, Depth::Verdict, answers, &mut |step| {
-                progress(Progress { best: step.best.into_iter().chain(known).min(), bound: 0, ..step });
-            })
+        let none_yet = self.made.is_empty();
+        let progress = Mutex::new(&mut *self.progress);
+        let (stash, placements, rules, answers) = (self.stash, self.placements, self.rules, &self.answers);
+        let made = side_by_side::each(answers.threads, &suiting, |(ways, pattern)| {
+            // After a stop one combination is looked at all the same, where there is none yet.
+            let first = none_yet && suiting.first().is_some_and(|(first, _)| first == ways);
+            if !first && answers.stop.seen() {
+                return None;
+            }
+            let mut answers = answers.beside();
+            let outcome = as_asked(stash, pattern, placements, rules, |task| {
+                solve(task, Depth::Verdict, &mut answers, &mut |step| {
+                    let best = step.best.into_iter().chain(known).min();
+                    let mut progress = progress.lock().unwrap_or_else(PoisonError::into_inner);
+                    progress(Progress { best, bound: 0, ..step });
+                })
+            });
+            Some(Try { ways: (*ways).clone(), planned: Planned { pattern: pattern.clone(), outcome } })
         });
-        self.made.push(Try { ways: ways.to_vec(), planned: Planned { pattern, outcome } });
+        self.made.extend(made.into_iter().flatten());
     }
 
     fn best(&self) -> Option<usize> {
@@ -171,7 +185,7 @@ impl Tries<'_> {
         if planned.outcome.verdict == Verdict::Fits {
             let (pattern, outcome) = (&planned.pattern, &planned.outcome);
             let answers = &mut self.answers;
-            let cost = |task: &Task<'_>| upright::upright(task, outcome, answers);
+            let cost = |task: &Task<'_>| upright::upright(task, outcome, || upright::freed(task, answers));
             planned.outcome.upright = as_asked(self.stash, pattern, self.placements, self.rules, cost);
         } else {
             // What together does not fit made these ways might fit made another, so it is said of these ways.

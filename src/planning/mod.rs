@@ -2,7 +2,6 @@
 //!
 //! [`plan()`] is a function: frozen inputs in, outcome out; no files, no printing.
 
-use std::cell::RefCell;
 use std::collections::BTreeSet;
 
 use crate::pattern::demand::{Demand, Loosened};
@@ -11,6 +10,7 @@ use crate::placements::Placements;
 use crate::planning::answers::Answers;
 use crate::planning::instance::{Instance, Scope};
 use crate::planning::oracle::Oracle;
+use crate::planning::searched::{Searched, searched};
 use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
@@ -19,6 +19,7 @@ mod best_plan;
 mod bound;
 mod conflict;
 mod enumerate;
+mod explain;
 mod finish;
 mod holding;
 mod instance;
@@ -37,6 +38,8 @@ mod reason;
 mod relaxed;
 pub mod rules;
 mod search;
+mod searched;
+mod side_by_side;
 mod upright;
 mod verdict;
 
@@ -67,10 +70,8 @@ pub enum Doing {
     Planning,
     /// Working out what keeping the up of prints costs.
     Upright,
-    /// It does not fit: looking for what together does not.
-    Conflicts,
-    /// Looking for what would make it fit.
-    Alternatives,
+    /// It does not fit: looking for what together does not, and for what would.
+    Explaining,
     /// Giving the blocks their places.
     Arranging,
     /// Writing the sheet, and recomputing the plan from the inputs.
@@ -95,27 +96,53 @@ pub fn plan(
     placements: &Placements,
     rules: &Rules,
     stop: &Stop,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Outcome {
     as_asked(stash, pattern, placements, rules, |task| {
-        let answers = RefCell::new(Answers::new(stop));
-        let mut outcome = solve(task, Depth::Whole, &mut answers.borrow_mut(), progress);
-        progress(Progress::after(&outcome, Doing::Upright));
-        outcome.upright = upright::upright(task, &outcome, &mut answers.borrow_mut());
-        let (demand, pins) = (task.demand, task.pins);
-        let inputs =
-            alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers: &answers };
-        if outcome.verdict == Verdict::Impossible && rules.conflicts {
-            progress(Progress::after(&outcome, Doing::Conflicts));
-            outcome.conflicts = conflict::conflicts(&inputs, &outcome);
+        let mut answers = Answers::new(stop, rules.threads);
+        let mut outcome = solve_with_up(task, &mut answers, progress);
+        if outcome.verdict != Verdict::Fits {
+            progress(Progress::after(&outcome, Doing::Explaining));
+            let (demand, pins) = (task.demand, task.pins);
+            let answers = &answers.into();
+            let inputs = alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers };
+            (outcome.conflicts, outcome.alternatives) = explain::explain(&inputs, &outcome);
             outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
-        }
-        if outcome.verdict != Verdict::Fits && rules.alternatives {
-            progress(Progress::after(&outcome, Doing::Alternatives));
-            outcome.alternatives = alternative::alternatives(&inputs, &outcome);
         }
         outcome
     })
+}
+
+/// Plans one task, and works out what keeping the up of prints costs; that goes on beside it where threads allow.
+fn solve_with_up(
+    task: &Task<'_>,
+    answers: &mut Answers,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Outcome {
+    if answers.threads < 2 || !upright::may_matter(task) {
+        let mut outcome = solve(task, Depth::Whole, answers, progress);
+        progress(Progress::after(&outcome, Doing::Upright));
+        outcome.upright = upright::upright(task, &outcome, || upright::freed(task, answers));
+        return outcome;
+    }
+    let threads = answers.threads;
+    answers.threads = threads.div_ceil(2);
+    let mut beside = answers.beside();
+    beside.stop = answers.stop.of_part();
+    let stop = beside.stop.clone();
+    let whole = || {
+        let outcome = solve(task, Depth::Whole, answers, progress);
+        if outcome.verdict == Verdict::Fits {
+            progress(Progress::after(&outcome, Doing::Upright));
+        } else {
+            stop.raise();
+        }
+        outcome
+    };
+    let (mut outcome, freed) = side_by_side::both(whole, || upright::freed(task, &mut beside));
+    answers.threads = threads;
+    outcome.upright = upright::upright(task, &outcome, || freed);
+    outcome
 }
 
 /// What `ask` makes of the inputs as they are.
@@ -158,7 +185,7 @@ fn solve(
     task: &Task<'_>,
     depth: Depth,
     answers: &mut Answers,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Outcome {
     let mut apart = BTreeSet::new();
     loop {
@@ -176,7 +203,7 @@ fn solve_with(
     depth: Depth,
     apart: &BTreeSet<BlockId>,
     answers: &mut Answers,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Result<Outcome, BlockId> {
     let nothing = BTreeSet::new();
     let mut plan = task.empty_plan();
@@ -184,25 +211,11 @@ fn solve_with(
     let mut reasons = Vec::new();
     let mut refused = false;
     let parts = task.instance(Scope { without: &nothing, free: true, apart }).parts();
-    let mut firsts = firsts(task, &parts, answers);
-    // What the parts before open, and those after, where a plan of each is known.
-    let mut before = Some(0);
-    for (number, part) in parts.iter().enumerate() {
-        let first = firsts.next();
-        let after = cost_of(firsts.as_slice(), parts.len() - number - 1);
-        let others = before.zip(after).map(|(before, after)| before + after);
+    let searched = searched(task, &parts, depth, answers, progress);
+    for (part, Searched { found, polished }) in parts.iter().zip(searched) {
         let mut oracle = Oracle::new(part, answers);
-        let mut found = search::search(&mut oracle, task.rules.effort, &mut |best, least| {
-            let best = best.zip(others).map(|(best, others)| best + others);
-            progress(Progress { doing: Doing::Planning, best, bound: bound + least });
-        });
-        if !found.complete && found.refusal.is_none() && oracle.stopped() {
-            found = first.filter(|first| first.complete).unwrap_or(found);
-        }
         bound += found.bound;
-        before = before.filter(|_| found.complete).map(|before| before + found.cost);
         if found.complete {
-            let polished = polish::polish(&mut oracle, found.assignment.clone(), task.rules);
             let given = pairing::pair(part, task.demand, &polished)
                 .or_else(|_| pairing::pair(part, task.demand, &found.assignment))?;
             finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
@@ -215,9 +228,6 @@ fn solve_with(
         }
         refused |= found.refusal.is_some();
         reasons.extend(reason::reasons(task, part, &found, answers.stop.cause()));
-        if depth == Depth::Verdict {
-            break;
-        }
     }
     reasons.sort_by_key(|reason| ["budget", "stopped"].contains(&reason.code)); // proofs first
     let verdict = match (reasons.is_empty(), refused) {
@@ -247,21 +257,6 @@ fn solve_with(
         methods: None,
         alternatives: Vec::new(),
     })
-}
-
-/// A first plan of every part, so that a stop in one part does not leave the others without; nothing where no stop
-/// may come, or where the only part makes its first plan anyway.
-fn firsts(task: &Task<'_>, parts: &[Instance], answers: &mut Answers) -> std::vec::IntoIter<search::Found> {
-    let wanted = parts.len() > 1 && answers.stop.may_come();
-    let parts = parts.iter().filter(|_| wanted);
-    let firsts = parts.map(|part| search::first(&mut Oracle::new(part, answers), task.rules.effort));
-    firsts.collect::<Vec<_>>().into_iter()
-}
-
-/// Fabric that complete plans of `many` parts open together; `None` where one of them has none.
-fn cost_of(found: &[search::Found], many: usize) -> Option<i64> {
-    let costs = found.iter().filter(|found| found.complete).map(|found| found.cost);
-    (costs.clone().count() == many).then(|| costs.sum())
 }
 
 impl Task<'_> {

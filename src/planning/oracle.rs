@@ -3,7 +3,7 @@
 //! "No" is always proved by the cutting engine; where its budget ended the answer is "unknown", which
 //! counts as no when a plan is built and as yes in every bound, so that both stay true.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use itertools::Itertools;
 
@@ -100,7 +100,7 @@ impl<'a> Oracle<'a> {
 
     /// Cuts what an assignment gives to one print of `class`: the search has found that it can be cut, so this is
     /// answered after a stop as well, only with less care.
-    pub(crate) fn cut_in_the_end(&mut self, class: &Class, counts: &[u32]) -> Rc<Cutting> {
+    pub(crate) fn cut_in_the_end(&mut self, class: &Class, counts: &[u32]) -> Arc<Cutting> {
         // Where the search asked with the smaller budget and was told yes, that answer is remembered.
         let budgets = if self.stopped() { [QUICK, THOROUGH] } else { [THOROUGH, QUICK] };
         let stop = std::mem::take(&mut self.stop);
@@ -113,9 +113,9 @@ impl<'a> Oracle<'a> {
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
-    pub(crate) fn cut(&mut self, class: &Class, counts: &[u32], steps: u64) -> Rc<Cutting> {
+    pub(crate) fn cut(&mut self, class: &Class, counts: &[u32], steps: u64) -> Arc<Cutting> {
         if counts.iter().all(|&n| n == 0) {
-            return Rc::new(Cutting::Yes { cost: 0, least: 0, sheets: Vec::new() });
+            return Arc::new(Cutting::Yes { cost: 0, least: 0, sheets: Vec::new() });
         }
         self.remember((class.sheets.clone(), class.turn, false, steps, counts.to_vec()))
     }
@@ -127,17 +127,17 @@ impl<'a> Oracle<'a> {
         turn: bool,
         counts: &[u32],
         steps: u64,
-    ) -> Rc<Cutting> {
+    ) -> Arc<Cutting> {
         self.remember((kinds.to_vec(), turn, true, steps, counts.to_vec()))
     }
 
-    fn remember(&mut self, asked: Asked) -> Rc<Cutting> {
+    fn remember(&mut self, asked: Asked) -> Arc<Cutting> {
         self.asked += 1;
         if let Some(answer) = self.known.get(&asked) {
-            return Rc::clone(answer);
+            return Arc::clone(answer);
         }
         if self.stop.seen() {
-            return Rc::new(Cutting::Unknown);
+            return Arc::new(Cutting::Unknown);
         }
         *self.fresh += 1;
         let (question, sizes) = self.question(&asked);
@@ -149,11 +149,11 @@ impl<'a> Oracle<'a> {
         });
         match answer {
             Ok(answer) => {
-                let answer = Rc::new(answer.renamed(&sizes));
-                self.known.insert(asked, Rc::clone(&answer));
+                let answer = Arc::new(answer.renamed(&sizes));
+                self.known.insert(asked, Arc::clone(&answer));
                 answer
             }
-            Err(answer) => Rc::new(answer),
+            Err(answer) => Arc::new(answer),
         }
     }
 

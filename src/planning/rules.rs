@@ -25,6 +25,8 @@ pub struct Rules {
     pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
     pub effort: u32,
+    /// On how many threads the work may be done; the outcome is the same.
+    pub threads: usize,
 }
 
 /// Weights by family, in hundredths.
@@ -69,6 +71,7 @@ impl Default for Rules {
             alternatives: true,
             units: Units::Inches,
             effort: 100,
+            threads: 1,
         }
     }
 }

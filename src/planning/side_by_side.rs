@@ -47,7 +47,8 @@ mod tests {
     fn results_come_in_the_order_of_the_items_whatever_the_threads() {
         let items: Vec<u64> = (0..50).collect();
         // The first items take longest.
-        let work = |&n: &u64| (0..(50 - n) * 10_000).fold(n, |all, more| all.wrapping_mul(31).wrapping_add(more));
+        let work =
+            |&n: &u64| (0..(50 - n) * 10_000).fold(n, |all, more| all.wrapping_mul(31).wrapping_add(more));
         let one = each(1, &items, work);
         for threads in [2, 3, 64] {
             assert_eq!(each(threads, &items, work), one);

@@ -29,25 +29,32 @@ impl Upright {
     }
 }
 
-/// Searches `task` once more with every piece free to turn; `None` where `kept`, its complete plan, keeps no up.
-pub(super) fn upright(task: &Task<'_>, kept: &Outcome, answers: &mut Answers) -> Option<Upright> {
+/// What keeping the up costs `kept`; `None` where `kept`, a complete plan of `task`, keeps no up.
+pub(super) fn upright(task: &Task<'_>, kept: &Outcome, freed: impl FnOnce() -> Fabric) -> Option<Upright> {
     let prints = prints(task, &kept.plan).len();
     if prints == 0 || kept.verdict != Verdict::Fits {
         return None;
     }
-    let mut stash: Stash = task.stash.clone();
-    for lot in &mut stash.lots {
-        lot.directional = false;
-    }
-    let freed = freed(&Task { stash: &stash, ..*task }, answers);
+    let freed = freed();
     // The plan that keeps the up is one of those asked for, whatever the search has found.
     let opened = freed.opened.min(kept.fabric.opened);
     Some(Upright { prints, freed: Fabric { opened, bound: freed.bound.min(opened) } })
 }
 
-/// The fabric of the best plan found and its bound. Only these are wanted, so nothing is polished or drawn, and what
-/// the plan itself asked of fabric without an up is known already.
-fn freed(task: &Task<'_>, answers: &mut Answers) -> Fabric {
+/// Could a plan of `task` keep the up of a print?
+pub(super) fn may_matter(task: &Task<'_>) -> bool {
+    let pieces = 0..task.demand.pieces.len();
+    task.stash.lots.iter().any(|lot| lot.directional) && pieces.into_iter().any(|piece| has_up(task, piece))
+}
+
+/// Searches `task` once more with every piece free to turn: the fabric of the best plan found and its bound. Only these
+/// are wanted, so nothing is polished or drawn, and what the plan itself asked of fabric without an up is known already.
+pub(super) fn freed(task: &Task<'_>, answers: &mut Answers) -> Fabric {
+    let mut stash: Stash = task.stash.clone();
+    for lot in &mut stash.lots {
+        lot.directional = false;
+    }
+    let task = Task { stash: &stash, ..*task };
     let nothing = BTreeSet::new();
     let mut freed = Fabric { opened: 0, bound: 0 };
     for part in task.instance(Scope { without: &nothing, free: true, apart: &BTreeSet::new() }).parts() {
@@ -59,15 +66,18 @@ fn freed(task: &Task<'_>, answers: &mut Answers) -> Fabric {
     Fabric { bound: freed.bound.max(task.area_at_least_weight()), ..freed }
 }
 
+/// Does it make a difference to a piece which way up it lies?
+fn has_up(task: &Task<'_>, piece: usize) -> bool {
+    let piece = &task.demand.pieces[piece];
+    piece.width != piece.height
+        && task.demand.rules.get(piece.role.0).is_none_or(|rules| rules.direction != Direction::Free)
+}
+
 /// Directional prints from which pieces are cut that are no squares and whose role does not leave it free.
 fn prints(task: &Task<'_>, plan: &Plan) -> BTreeSet<PrintId> {
-    let upright = |index: usize| {
-        let piece = &task.demand.pieces[index];
-        piece.width != piece.height
-            && task.demand.rules.get(piece.role.0).is_none_or(|rules| rules.direction != Direction::Free)
-    };
     let sheets = plan.sheets.iter().filter(|sheet| task.stash.lot(sheet.lot).directional);
-    let sheets = sheets.filter(|sheet| sheet.layout.pieces().iter().any(|&(index, _, _)| upright(index)));
+    let sheets =
+        sheets.filter(|sheet| sheet.layout.pieces().iter().any(|&(index, _, _)| has_up(task, index)));
     sheets.map(|sheet| task.stash.lot(sheet.lot).print).collect()
 }
 

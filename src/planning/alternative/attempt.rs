@@ -105,7 +105,7 @@ fn changed(
     changes: Changes,
     ask: impl FnOnce(&Task<'_>, &mut Answers) -> Outcome,
 ) -> Tried {
-    if inputs.answers.borrow().stop.seen() {
+    if inputs.answers().stop.seen() {
         return not_tried(inputs, changes);
     }
     let pattern = changes.pattern(inputs.pattern).unwrap_or_else(|| inputs.pattern.clone());
@@ -131,7 +131,7 @@ fn changed(
         released: &released,
         rules: inputs.rules,
     };
-    let outcome = ask(&task, &mut inputs.answers.borrow_mut());
+    let outcome = ask(&task, &mut inputs.answers());
     Tried { changes, pattern, stash, demand, outcome }
 }
 

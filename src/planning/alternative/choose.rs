@@ -9,7 +9,7 @@ use crate::planning::plan::{Alternative, Change};
 const MOST: usize = 5;
 
 /// At most five of `found`, least cost first.
-pub(super) fn choose(mut found: Vec<Alternative>) -> Vec<Alternative> {
+pub(in crate::planning) fn choose(mut found: Vec<Alternative>) -> Vec<Alternative> {
     found.retain(|alternative| !alternative.changes.is_empty());
     found.sort_by_key(rank);
     let mut least: Vec<Alternative> = Vec::new();

@@ -3,7 +3,7 @@
 //! `changes` is what may be changed together, `attempt` asks whether the inputs so changed fit and plans what is kept, `trim` takes back what turns
 //! out needless, `described` says what is left, `choose` ranks and picks. Each kind of change has a file of its own.
 
-use std::cell::RefCell;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
@@ -30,8 +30,10 @@ mod waive;
 
 use attempt::Tried;
 use changes::Changes;
+pub(super) use choose::choose;
 
 /// The inputs, as the quilter gave them.
+#[derive(Clone, Copy)]
 pub(super) struct Inputs<'a> {
     pub(super) stash: &'a Stash,
     pub(super) pattern: &'a Pattern,
@@ -39,43 +41,76 @@ pub(super) struct Inputs<'a> {
     pub(super) demand: &'a Demand,
     pub(super) pins: &'a [Option<PrintId>],
     pub(super) rules: &'a Rules,
-    /// Shared by all tries.
-    pub(super) answers: &'a RefCell<Answers>,
+    /// Shared by all tries of one task; they follow each other.
+    pub(super) answers: &'a Mutex<Answers>,
 }
 
-/// The alternatives to `outcome`, at most five, the least cost first: change to what the quilter sees, then fabric,
-/// then money.
-pub(super) fn alternatives(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Alternative> {
-    let nothing = Tried {
-        changes: Changes::default(),
-        pattern: inputs.pattern.clone(),
-        stash: inputs.stash.clone(),
-        demand: inputs.demand.clone(),
-        outcome: outcome.clone(),
-    };
-    let mut found: Vec<Tried> = Vec::new();
-    found.extend(decided::given_up(inputs, &nothing));
-    // Fabric kept back makes it fit, or is a start from which less else must change.
-    let released = kept::released(inputs, &nothing);
-    let mut starts = vec![&nothing];
-    match &released {
-        Some(tried) if tried.fits() => found.push(trim::trimmed(inputs, tried.clone())),
-        Some(tried) if tried.short() < nothing.short() => starts.push(tried),
-        _ => {}
+impl Inputs<'_> {
+    /// The answers, for one question at a time.
+    pub(super) fn answers(&self) -> MutexGuard<'_, Answers> {
+        self.answers.lock().unwrap_or_else(PoisonError::into_inner)
     }
-    type Kind = fn(&Inputs<'_>, &Tried) -> Option<Tried>;
-    let kinds: [Kind; 7] = [
-        waive::rules_given_up,
-        two_prints::two_prints,
-        mixed::mixed_prints,
-        method::other_method,
-        size::smaller,
-        fewer::fewer_copies,
-        purchase::cheapest,
-    ];
-    for start in starts {
-        found.extend(kinds.iter().filter_map(|kind| kind(inputs, start)));
+}
+
+/// One kind of change, made to what was tried so far.
+type Kind = fn(&Inputs<'_>, &Tried) -> Option<Tried>;
+
+const KINDS: [Kind; 7] = [
+    waive::rules_given_up,
+    two_prints::two_prints,
+    mixed::mixed_prints,
+    method::other_method,
+    size::smaller,
+    fewer::fewer_copies,
+    purchase::cheapest,
+];
+
+/// Changes to look for, each by itself.
+pub(super) struct Ideas {
+    nothing: Tried,
+    /// All that is kept back released, if anything is.
+    released: Option<Tried>,
+}
+
+/// One of them.
+#[derive(Clone, Copy)]
+pub(super) struct Idea<'a> {
+    kind: Kind,
+    start: &'a Tried,
+}
+
+impl Ideas {
+    /// Those for `outcome`.
+    pub(super) fn new(inputs: &Inputs<'_>, outcome: &Outcome) -> Ideas {
+        let nothing = Tried {
+            changes: Changes::default(),
+            pattern: inputs.pattern.clone(),
+            stash: inputs.stash.clone(),
+            demand: inputs.demand.clone(),
+            outcome: outcome.clone(),
+        };
+        Ideas { released: kept::released(inputs, &nothing), nothing }
     }
-    let planned = found.into_iter().filter_map(|tried| attempt::planned(inputs, tried));
-    choose::choose(planned.map(|tried| described::alternative(inputs, tried)).collect())
+
+    /// All of them.
+    pub(super) fn all(&self) -> Vec<Idea<'_>> {
+        let mut ideas = vec![Idea { kind: decided::given_up, start: &self.nothing }];
+        // Fabric kept back makes it fit, or is a start from which less else must change.
+        let mut starts = vec![&self.nothing];
+        match &self.released {
+            Some(tried) if tried.fits() => ideas.push(Idea { kind: kept::as_few, start: tried }),
+            Some(tried) if tried.short() < self.nothing.short() => starts.push(tried),
+            _ => {}
+        }
+        ideas.extend(starts.into_iter().flat_map(|start| KINDS.map(|kind| Idea { kind, start })));
+        ideas
+    }
+}
+
+impl Idea<'_> {
+    /// The alternative it comes to, planned, if it makes the quilt fit.
+    pub(super) fn alternative(self, inputs: &Inputs<'_>) -> Option<Alternative> {
+        let tried = (self.kind)(inputs, self.start)?;
+        Some(described::alternative(inputs, attempt::planned(inputs, tried)?))
+    }
 }

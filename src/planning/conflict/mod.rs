@@ -27,11 +27,10 @@ const MOST_QUESTIONS: (u64, u64) = (40_000, 2);
 const MOST_UNSURE: usize = 8;
 
 /// The conflicts behind an `outcome` that is impossible, the first over all that was asked; each further one
-/// stays when a piece of every earlier one is not asked for.
-pub(super) fn conflicts(inputs: &Inputs<'_>, outcome: &Outcome) -> Vec<Conflict> {
+/// stays when a piece of every earlier one is not asked for. `spent` is how many cutting questions the outcome took.
+pub(super) fn conflicts(inputs: &Inputs<'_>, outcome: &Outcome, spent: u64) -> Vec<Conflict> {
     let groups = things::in_order(inputs, outcome);
     let (least, times) = MOST_QUESTIONS;
-    let spent = inputs.answers.borrow().fresh;
     let mut filter = Filter { inputs, known: BTreeMap::new(), ends_at: spent * (times + 1) + least };
     let mut aside: BTreeSet<Thing> = BTreeSet::new();
     let mut conflicts = Vec::new();
@@ -127,10 +126,10 @@ impl Filter<'_> {
         if let Some(&known) = self.known.get(given_up) {
             return known;
         }
-        if self.inputs.answers.borrow().stop.seen() {
+        if self.inputs.answers().stop.seen() {
             return Verdict::Undecided;
         }
-        if self.known.len() >= MOST_VERDICTS || self.inputs.answers.borrow().fresh >= self.ends_at {
+        if self.known.len() >= MOST_VERDICTS || self.inputs.answers().fresh >= self.ends_at {
             return Verdict::Undecided;
         }
         let less = things::without(self.inputs, given_up);
@@ -144,7 +143,7 @@ impl Filter<'_> {
             released: &[],
             rules: self.inputs.rules,
         };
-        let verdict = verdict::verdict(&task, &mut self.inputs.answers.borrow_mut());
+        let verdict = verdict::verdict(&task, &mut self.inputs.answers());
         self.known.insert(given_up.clone(), verdict);
         verdict
     }

@@ -39,6 +39,7 @@ const SHORT_LIST: usize = 400;
 pub(crate) type Assignment = Vec<Vec<Vec<(usize, u32)>>>;
 
 /// What the search ends with.
+#[derive(Clone)]
 pub(crate) struct Found {
     /// The best plan reached.
     pub(crate) assignment: Assignment,

@@ -1,0 +1,47 @@
+//! What is said when it does not fit: what together does not, and what would make it fit. Each conflict search and each
+//! idea for a change is work of its own, done side by side.
+
+use crate::planning::alternative::{Idea, Ideas, Inputs, choose};
+use crate::planning::plan::{Alternative, Conflict, Outcome, Verdict};
+use crate::planning::{conflict, side_by_side};
+
+/// One piece of the work.
+enum Job<'a> {
+    Conflicts,
+    Idea(Idea<'a>),
+}
+
+enum Done {
+    Conflicts(Vec<Conflict>),
+    Idea(Option<Alternative>),
+}
+
+/// The conflicts behind `outcome` and at most five alternatives to it, as far as they are asked for. The alternatives
+/// come least cost first: change to what the quilter sees, then fabric, then money.
+pub(super) fn explain(inputs: &Inputs<'_>, outcome: &Outcome) -> (Vec<Conflict>, Vec<Alternative>) {
+    let mut jobs = Vec::new();
+    if outcome.verdict == Verdict::Impossible && inputs.rules.conflicts {
+        jobs.push(Job::Conflicts);
+    }
+    let wanted = outcome.verdict != Verdict::Fits && inputs.rules.alternatives;
+    let spent = inputs.answers().fresh;
+    let ideas = wanted.then(|| Ideas::new(inputs, outcome));
+    jobs.extend(ideas.iter().flat_map(Ideas::all).map(Job::Idea));
+    let threads = inputs.answers().threads;
+    let done = side_by_side::each(threads, &jobs, |job| {
+        let answers = inputs.answers().beside().into();
+        let inputs = Inputs { answers: &answers, ..*inputs };
+        match job {
+            Job::Conflicts => Done::Conflicts(conflict::conflicts(&inputs, outcome, spent)),
+            Job::Idea(idea) => Done::Idea(idea.alternative(&inputs)),
+        }
+    });
+    let (mut conflicts, mut found) = (Vec::new(), Vec::new());
+    for one in done {
+        match one {
+            Done::Conflicts(some) => conflicts = some,
+            Done::Idea(alternative) => found.extend(alternative),
+        }
+    }
+    (conflicts, choose(found))
+}

@@ -1,0 +1,97 @@
+//! The parts of a task, which have no print in common, each searched by itself and side by side.
+
+use std::sync::{Mutex, PoisonError};
+
+use crate::planning::answers::Answers;
+use crate::planning::instance::Instance;
+use crate::planning::oracle::Oracle;
+use crate::planning::search::{self, Assignment, Found};
+use crate::planning::{Depth, Doing, Progress, Task, polish, side_by_side};
+
+/// What the search found for a part.
+pub(super) struct Searched {
+    pub(super) found: Found,
+    /// A complete assignment with better leftovers; as found where it is not complete.
+    pub(super) polished: Assignment,
+}
+
+/// Searches `parts` in their order. Where only a verdict and its plan are wanted, it ends with the first part that has
+/// no complete plan.
+pub(super) fn searched(
+    task: &Task<'_>,
+    parts: &[Instance],
+    depth: Depth,
+    answers: &mut Answers,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Vec<Searched> {
+    let firsts = firsts(task, parts, answers);
+    let board = Mutex::new(Board::new(parts.len(), &firsts, progress));
+    let one = |number: usize, answers: &mut Answers| {
+        let mut oracle = Oracle::new(&parts[number], answers);
+        let mut found = search::search(&mut oracle, task.rules.effort, &mut |best, bound| {
+            board.lock().unwrap_or_else(PoisonError::into_inner).show(number, best, bound);
+        });
+        if !found.complete
+            && found.refusal.is_none()
+            && oracle.stopped()
+            && let Some(first) = firsts.get(number).filter(|first| first.complete)
+        {
+            found = first.clone();
+        }
+        let polished = match found.complete {
+            true => polish::polish(&mut oracle, found.assignment.clone(), task.rules),
+            false => found.assignment.clone(),
+        };
+        Searched { found, polished }
+    };
+    if depth == Depth::Verdict || parts.len() == 1 {
+        let mut all = Vec::new();
+        for number in 0..parts.len() {
+            all.push(one(number, answers));
+            if depth == Depth::Verdict && all.last().is_some_and(|last| !last.found.complete) {
+                break;
+            }
+        }
+        return all;
+    }
+    let numbers: Vec<usize> = (0..parts.len()).collect();
+    let done = side_by_side::each(answers.threads, &numbers, |&number| {
+        let mut own = answers.beside();
+        (one(number, &mut own), own.fresh)
+    });
+    let (all, fresh): (Vec<Searched>, Vec<u64>) = done.into_iter().unzip();
+    answers.fresh += fresh.into_iter().sum::<u64>();
+    all
+}
+
+/// A first plan of every part, so that a stop in one part does not leave the others without; nothing where no stop
+/// may come, or where the only part makes its first plan anyway.
+fn firsts(task: &Task<'_>, parts: &[Instance], answers: &Answers) -> Vec<Found> {
+    if parts.len() < 2 || !answers.stop.may_come() {
+        return Vec::new();
+    }
+    side_by_side::each(answers.threads, parts, |part| {
+        search::first(&mut Oracle::new(part, &mut answers.beside()), task.rules.effort)
+    })
+}
+
+/// How far all parts together have come.
+struct Board<'a> {
+    /// By part: the fabric of its best plan, and its bound.
+    parts: Vec<(Option<i64>, i128)>,
+    progress: &'a mut (dyn FnMut(Progress) + Send),
+}
+
+impl Board<'_> {
+    fn new<'a>(parts: usize, firsts: &[Found], progress: &'a mut (dyn FnMut(Progress) + Send)) -> Board<'a> {
+        let first = |number: usize| Some(firsts.get(number).filter(|first| first.complete)?.cost);
+        Board { parts: (0..parts).map(|number| (first(number), 0)).collect(), progress }
+    }
+
+    fn show(&mut self, part: usize, best: Option<i64>, bound: i128) {
+        self.parts[part] = (best.or(self.parts[part].0), bound);
+        let best = self.parts.iter().map(|&(best, _)| best).sum();
+        let bound = self.parts.iter().map(|&(_, bound)| bound).sum();
+        (self.progress)(Progress { doing: Doing::Planning, best, bound });
+    }
+}
