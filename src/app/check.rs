@@ -58,14 +58,12 @@ pub fn all_right(checked: &[Checked]) -> bool {
     checked.iter().all(|file| !any_error(&file.said))
 }
 
-/// What to say of a file that is given as a pattern and is a stash; nothing of any other.
-pub(crate) fn not_a_pattern(file: &Given) -> Option<Diagnostic> {
-    mistaken(file, "a stash", "a pattern", |kind| matches!(kind, Kind::Stash(_)))
-}
-
-/// What to say of a file that is given as a stash and is a pattern; nothing of any other.
-pub(crate) fn not_a_stash(file: &Given) -> Option<Diagnostic> {
-    mistaken(file, "a pattern", "a stash", |kind| matches!(kind, Kind::Pattern(_)))
+/// What to say of files given in each other's place: a stash as a pattern, a pattern as a stash.
+pub(crate) fn misplaced(pattern: &Given, stash: Option<&Given>) -> Vec<Diagnostic> {
+    let not_a_pattern = mistaken(pattern, "a stash", "a pattern", |kind| matches!(kind, Kind::Stash(_)));
+    let not_a_stash = stash
+        .and_then(|stash| mistaken(stash, "a pattern", "a stash", |kind| matches!(kind, Kind::Pattern(_))));
+    not_a_pattern.into_iter().chain(not_a_stash).collect()
 }
 
 fn mistaken(file: &Given, is: &str, wanted: &str, so: fn(&Kind) -> bool) -> Option<Diagnostic> {

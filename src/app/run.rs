@@ -1,5 +1,6 @@
 //! The main job: read, plan, render, check. What comes back was recomputed from the inputs and found right.
 
+use crate::app::check;
 use crate::app::given::{Given, Understood, understand};
 use crate::app::options::Options;
 use crate::app::summary::Summary;
@@ -58,6 +59,10 @@ pub fn plan(
     progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Result<Answer, Failure> {
     let options = &request.options;
+    let mistaken = check::misplaced(&request.pattern, Some(&request.stash));
+    if !mistaken.is_empty() {
+        return Err(Failure::Inputs(mistaken));
+    }
     let placements = request.placements.as_ref();
     let (understood, said) =
         understand(&request.stash, &request.pattern, placements, options.allowance, options.size.as_deref());

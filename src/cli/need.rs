@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use crate::app::folder;
 use crate::app::need::{
     Asked, Assumptions, Bed, Borders, Cutting, Format, Join, Meeting, Owned, Package, Requirement, Size,
-    Step, mattress, prewash, size, strip_width, width,
+    Step, mattress, prewash, size, strip_width, usual_drop, width,
 };
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
@@ -23,6 +23,9 @@ Examples:
 Strips are counted as patterns print them, one depth for each size; beside them stands the least length for
 which a cutting with straight cuts was found, and the length below which there is none.";
 
+const COVER_OR_STASH: &str = "--cover writes what the pattern takes when nothing is owned, and --stash asks what is still \
+to buy; run need once with each";
+
 #[derive(Args, Debug)]
 #[command(after_help = EXAMPLE)]
 pub(super) struct NeedArguments {
@@ -33,20 +36,21 @@ pub(super) struct NeedArguments {
     #[arg(long, value_name = "NAME")]
     size: Option<String>,
     /// Fabric you have (CSV): only what it leaves is to be bought.
-    #[arg(long, value_name = "STASH.csv", conflicts_with_all = ["borders", "no_joins", "cover"])]
+    #[arg(long, value_name = "STASH.csv")]
     stash: Option<PathBuf>,
     /// Taken off each side of owned fabric that is squared up, where its row does not say.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0", requires = "stash")]
     allowance: Length,
-    /// Usable width of the fabric. Amounts at 40 and 42 in are shown as well.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width, default_value = "40 in")]
-    width: Length,
+    /// Usable width of the fabric; 40 in unless given, and amounts at 42 in are shown as well. With metric units 100 and
+    /// 105 cm.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width)]
+    width: Option<Length>,
     /// The shop's step that amounts are rounded up to; 1/8 yd, or 0.1 m with metric units, unless given.
     #[arg(long, value_enum)]
     step: Option<StepName>,
-    /// Added once to each fabric for squaring up its ends.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "1 in")]
-    squaring: Length,
+    /// Added once to each fabric for squaring up its ends; 1 in, or 2.5 cm with metric units, unless given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length)]
+    squaring: Option<Length>,
     /// Spare in percent of the exact length.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = percent::<0, 100>, default_value_t = 0)]
     spare: u32,
@@ -68,9 +72,9 @@ pub(super) struct NeedArguments {
     /// A role whose print has an up: its pieces are not turned. May be given several times.
     #[arg(long, value_name = "ROLE")]
     directional: Vec<String>,
-    /// Cut width of the binding strips.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = strip_width, default_value = "2 1/2 in")]
-    binding: Length,
+    /// Cut width of the binding strips; 2 1/2 in, or 6.5 cm with metric units, unless given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = strip_width)]
+    binding: Option<Length>,
     /// How binding strips are joined.
     #[arg(long, value_enum, default_value_t = JoinName::Diagonal)]
     binding_join: JoinName,
@@ -80,12 +84,13 @@ pub(super) struct NeedArguments {
     /// Side of a square at hand for binding on the bias: tells how much it gives.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, requires = "bias")]
     bias_square: Option<Length>,
-    /// Added to the quilt's perimeter for the binding.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "10 in")]
-    binding_extra: Length,
-    /// What backing and batting are larger than the top, both sides together.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "8 in")]
-    overage: Length,
+    /// Added to the quilt's perimeter for the binding; 10 in, or 25 cm with metric units, unless given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length)]
+    binding_extra: Option<Length>,
+    /// What backing and batting are larger than the top, both sides together; 8 in, or 20 cm with metric units, unless
+    /// given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length)]
+    overage: Option<Length>,
     /// Usable width of the backing fabric, when it is another.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width)]
     backing_width: Option<Length>,
@@ -105,14 +110,15 @@ pub(super) struct NeedArguments {
     #[arg(long, requires = "cover")]
     force: bool,
     /// Batting that may be bought, width x height, in place of the usual packages. May be given several times.
-    #[arg(long, value_name = "SIZE", value_parser = size)]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, value_parser = size)]
     batting_package: Vec<Size>,
     /// The mattress the quilt is for: a name such as queen, or width x length.
-    #[arg(long, value_name = "MATTRESS", value_parser = mattress)]
+    #[arg(long, value_name = "MATTRESS", allow_hyphen_values = true, value_parser = mattress)]
     bed: Option<Size>,
-    /// With --bed: how far the quilt hangs down at both sides and the foot.
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "12 in", requires = "bed")]
-    drop: Length,
+    /// With --bed: how far the quilt hangs down at both sides and the foot; 12 in, or 30 cm with metric units, unless
+    /// given.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, requires = "bed")]
+    drop: Option<Length>,
     /// With --bed: what the quilt is longer at the head, for the pillows.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0 in", requires = "bed")]
     tuck: Length,
@@ -192,6 +198,9 @@ pub(super) fn need(arguments: &NeedArguments) -> Ending {
     let mut files = files.into_iter();
     let Some(file) = files.next() else { return Ending::BadInput };
     let stash = files.next();
+    if stash.is_some() && arguments.cover.is_some() {
+        return print::refused(COVER_OR_STASH, Ending::BadInput);
+    }
     let how = assumptions(arguments);
     let owned =
         stash.as_ref().map(|stash| Owned { stash, allowance: arguments.allowance, effort: arguments.effort });
@@ -239,12 +248,12 @@ impl NeedArguments {
 }
 
 fn assumptions(arguments: &NeedArguments) -> Assumptions {
-    let usual = Assumptions::default();
     let units: Units = arguments.units.into();
+    let usual = Assumptions::usual(units);
     let mut finish = usual.finish;
-    finish.strip_width = arguments.binding;
+    finish.strip_width = arguments.binding.unwrap_or(finish.strip_width);
     finish.join = arguments.binding_join.into();
-    finish.extra = arguments.binding_extra;
+    finish.extra = arguments.binding_extra.unwrap_or(finish.extra);
     finish.bias = arguments.bias;
     finish.bias_square = arguments.bias_square;
     if !arguments.batting_package.is_empty() {
@@ -253,23 +262,24 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
     }
     finish.bed = arguments.bed.map(|mattress| Bed {
         mattress,
-        drop: arguments.drop,
+        drop: arguments.drop.unwrap_or(usual_drop(units)),
         tuck: arguments.tuck,
         shrinks: arguments.quilt_shrinks,
     });
-    finish.overage = arguments.overage;
+    finish.overage = arguments.overage.unwrap_or(finish.overage);
     finish.backing_width = arguments.backing_width;
     let mut spare = usual.spare;
-    spare.squaring = arguments.squaring;
+    spare.squaring = arguments.squaring.unwrap_or(spare.squaring);
     spare.percent = arguments.spare;
     spare.strip_over = arguments.spare_strip;
     let how = Assumptions {
-        width: arguments.width,
-        step: match (arguments.step, units) {
-            (Some(StepName::EighthYard), _) | (None, Units::Inches) => Step::EighthYard,
-            (Some(StepName::QuarterYard), _) => Step::QuarterYard,
-            (Some(StepName::TenthMetre), _) | (None, Units::Metric) => Step::TenthMetre,
-            (Some(StepName::QuarterMetre), _) => Step::QuarterMetre,
+        width: arguments.width.unwrap_or(usual.width),
+        step: match arguments.step {
+            None => usual.step,
+            Some(StepName::EighthYard) => Step::EighthYard,
+            Some(StepName::QuarterYard) => Step::QuarterYard,
+            Some(StepName::TenthMetre) => Step::TenthMetre,
+            Some(StepName::QuarterMetre) => Step::QuarterMetre,
         },
         spare,
         borders: match arguments.borders {

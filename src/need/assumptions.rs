@@ -1,7 +1,7 @@
 //! What a requirement is worked out under.
 
 use crate::length::{Length, Units, round};
-use crate::need::{Join, Spare, Step, finish};
+use crate::need::{Join, Spare, Step, finish, ruler};
 
 /// What a requirement is worked out under; printed with it.
 #[derive(Clone, Debug)]
@@ -105,23 +105,38 @@ pub const USUAL_WIDTH: Length = Length::from_inches(40);
 /// Steps of search for each fabric and width unless said otherwise: a second or so on an ordinary machine.
 const USUAL_WORK: u64 = 60_000_000;
 
-impl Default for Assumptions {
-    fn default() -> Assumptions {
+/// With metric units: rounder than 40 in and a little less, so that what suits it suits cotton sold as 110 cm wide
+/// (common practice, no source). Beside it stands 105 cm, as 42 in do beside 40.
+const USUAL_METRIC: [Length; 2] = [ruler::millimetres(1000), ruler::millimetres(1050)];
+
+impl Assumptions {
+    /// What is taken when nothing is said, in round numbers of the units shown.
+    pub fn usual(units: Units) -> Assumptions {
+        let (widths, step) = match units {
+            Units::Inches => ([USUAL_WIDTH, Length::from_inches(42)], Step::EighthYard),
+            Units::Metric => (USUAL_METRIC, Step::TenthMetre),
+        };
         Assumptions {
-            width: USUAL_WIDTH,
-            other_widths: vec![USUAL_WIDTH, Length::from_inches(42)],
-            step: Step::EighthYard,
-            spare: Spare::default(),
+            width: widths[0],
+            other_widths: widths.to_vec(),
+            step,
+            spare: Spare::usual(units),
             prewash: None,
             borders: Borders::AsWritten,
             joins: true,
             corners: None,
             border_join: None,
             directional: Vec::new(),
-            finish: finish::Rules::default(),
-            units: Units::Inches,
+            finish: finish::Rules::usual(units),
+            units,
             cutting: false,
             work: USUAL_WORK,
         }
+    }
+}
+
+impl Default for Assumptions {
+    fn default() -> Assumptions {
+        Assumptions::usual(Units::Inches)
     }
 }

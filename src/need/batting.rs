@@ -1,6 +1,7 @@
 //! Batting: one piece, a little larger than the quilt top.
 
-use crate::length::{Length, round};
+use crate::length::{Length, Units, round};
+use crate::need::ruler;
 use crate::pattern::Size;
 
 /// Packaged sizes as two published lists give them: Kay Stephenson, "Quilt sizes", and Karen Daniel, "Common Quilt
@@ -23,9 +24,13 @@ pub struct Package {
     pub size: Size,
 }
 
-/// Batting for a quilt top of `size`: larger by `overage` in all, up to a whole inch.
-pub fn size(size: Size, overage: Length) -> Size {
-    let up = |side: Length| round::up(side + overage, Length::from_inches(1));
+/// Batting for a quilt top of `size`: larger by `overage` in all, up to a whole inch or centimetre.
+pub fn size(size: Size, overage: Length, units: Units) -> Size {
+    let whole = match units {
+        Units::Inches => Length::from_inches(1),
+        Units::Metric => ruler::millimetres(10),
+    };
+    let up = |side: Length| round::up(side + overage, whole);
     Size { width: up(size.width), height: up(size.height) }
 }
 

@@ -1,6 +1,7 @@
 //! Beds: mattress sizes, and what a quilt must measure to hang down from one.
 
-use crate::length::{Length, Unit, round};
+use crate::length::{Length, Unit, Units, round};
+use crate::need::ruler;
 use crate::pattern::Size;
 
 /// A mattress as it is sold.
@@ -68,6 +69,14 @@ impl Mattress {
 /// or under pillows. Cia's Palette, "Standard Mattress Sizes": 12 in at sides and foot, bedspreads 15 in more.
 pub fn quilt(mattress: Size, drop: Length, tuck: Length) -> Size {
     Size { width: mattress.width + drop + drop, height: mattress.height + drop + tuck }
+}
+
+/// The drop taken when none is given: that of the source of [`quilt`], in round numbers with metric units.
+pub fn usual_drop(units: Units) -> Length {
+    match units {
+        Units::Inches => Length::from_inches(12),
+        Units::Metric => ruler::millimetres(300),
+    }
 }
 
 /// How far a quilt hangs down at each side (down to a tick) and at the foot when it begins at the head.

@@ -24,8 +24,10 @@ pub enum NeedError {
     NoJoins {
         /// Number of the border, from 1, innermost first.
         border: usize,
-        /// Cut length of its longest strip.
-        length: Length,
+        /// Cut length of its two sides.
+        sides: Length,
+        /// Cut length of its top and bottom.
+        tops: Length,
         /// Usable width.
         width: Length,
     },
@@ -54,11 +56,16 @@ impl NeedError {
                     width.show(units)
                 )
             }
-            NeedError::NoJoins { border, length, width } => format!(
-                "border {border} needs {} in one piece across fabric of {} usable width, and joins are forbidden",
-                length.show(units),
-                width.show(units)
-            ),
+            NeedError::NoJoins { border, sides, tops, width } => {
+                let places = [(sides, "at the sides"), (tops, "at top and bottom")];
+                let [(long, at), (other, there)] = if sides > tops { places } else { [places[1], places[0]] };
+                format!(
+                    "border {border} needs {} in one piece {at} ({} {there}) across fabric of {} usable width, and joins are forbidden",
+                    long.show(units),
+                    other.show(units),
+                    width.show(units)
+                )
+            }
             NeedError::NoRole { name, roles } => {
                 format!("the pattern has no role \"{name}\"; its roles are {}", roles.join(", "))
             }

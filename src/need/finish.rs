@@ -1,12 +1,12 @@
 //! Binding, backing and batting of a pattern that says how large its quilt is.
 
-use crate::length::{Length, round};
+use crate::length::{Length, Units, round};
 use crate::need::backing::{self, Panels};
 use crate::need::batting::{self, Package};
 use crate::need::binding;
 use crate::need::joins::Join;
 use crate::need::strips::times;
-use crate::need::{Assumptions, NeedError, Worked, bed, bias};
+use crate::need::{Assumptions, NeedError, Worked, bed, bias, ruler};
 use crate::pattern::layout::Set;
 use crate::pattern::{Pattern, Size, geometry};
 
@@ -29,23 +29,44 @@ pub struct Rules {
     pub bed: Option<Bed>,
     /// What backing and batting are larger than the top, both sides together.
     pub overage: Length,
+    /// What a seam between panels of the backing takes.
+    pub seam_loss: Length,
     /// Usable width of the backing fabric; that of all fabric when not said.
     pub backing_width: Option<Length>,
 }
 
-impl Default for Rules {
-    fn default() -> Rules {
+impl Rules {
+    /// What is taken when nothing is said. The metric figures are round numbers near those in inches (common practice,
+    /// no source).
+    pub fn usual(units: Units) -> Rules {
+        let metric = ruler::millimetres;
+        let (strip_width, extra, overage, seam_loss) = match units {
+            Units::Inches => (
+                Length::from_eighths(20),
+                binding::USUAL_EXTRA,
+                backing::USUAL_OVERAGE,
+                backing::USUAL_SEAM_LOSS,
+            ),
+            Units::Metric => (metric(65), metric(250), metric(200), metric(25)),
+        };
         Rules {
-            strip_width: Length::from_eighths(20),
+            strip_width,
             join: Join::Diagonal,
-            extra: binding::USUAL_EXTRA,
+            extra,
             bias: false,
             bias_square: None,
             packages: batting::packaged(),
             bed: None,
-            overage: backing::USUAL_OVERAGE,
+            overage,
+            seam_loss,
             backing_width: None,
         }
+    }
+}
+
+impl Default for Rules {
+    fn default() -> Rules {
+        Rules::usual(Units::Inches)
     }
 }
 
@@ -151,12 +172,12 @@ pub(super) fn finish(pattern: &Pattern, how: &Assumptions) -> Result<Option<Fini
     let binding = if has_binding(pattern) { None } else { Some(bound(top, seam, how)?) };
     let backing = backing::size(top, rules.overage);
     let backing_width = rules.backing_width.unwrap_or(how.width);
-    let loss = backing::USUAL_SEAM_LOSS;
+    let loss = rules.seam_loss;
     let ways = backing::ways(backing, backing_width, loss).ok_or(NeedError::NoBacking)?;
     let panels = backing::fewest(backing, backing_width, loss).ok_or(NeedError::NoBacking)?;
     let shrinkage = how.spare.shrinkage;
     let nothing = super::Spare { squaring: Length::ZERO, percent: 0, strip_over: None, shrinkage };
-    let batting = batting::size(top, rules.overage);
+    let batting = batting::size(top, rules.overage, how.units);
     let covers = rules.bed.map(|bed| covers(bed, finished, how));
     Ok(Some(Finish {
         top,

@@ -6,7 +6,7 @@ use crate::need::{Assumptions, Borders, Meeting, NeedError};
 use crate::pattern::geometry;
 use crate::pattern::layout::{Corners, MITRE_EXTRA};
 use crate::pattern::setting::{Patch, Purpose, Top};
-use crate::pattern::{Count, Layout, Pattern, PieceLine, RoleId, Size};
+use crate::pattern::{Layout, Pattern, PieceLine, RoleId, Size};
 
 /// `pattern` with its joined strips worked out for fabric of usable `width`, borders cut as assumed.
 ///
@@ -34,36 +34,15 @@ pub(super) fn at_width(pattern: &Pattern, width: Length, how: &Assumptions) -> R
     Ok(changed)
 }
 
-/// A border joined from strips.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct JoinedBorder {
-    /// Number of the border, from 1, innermost first.
-    pub border: usize,
-    /// Strips counted for it.
-    pub strips: u32,
-    /// The fewest from which its four sides can be joined and cut in any way.
-    pub fewest: u32,
-}
-
-/// The joined borders that a role is cut for, of a pattern whose strips are worked out.
-pub(super) fn borders(pattern: &Pattern, role: RoleId) -> Vec<JoinedBorder> {
-    let (Some(layout), Some(top)) = (&pattern.layout, geometry::top(pattern)) else { return Vec::new() };
-    let mut all = Vec::new();
-    for (index, border) in layout.borders.iter().enumerate().filter(|(_, border)| border.role == role) {
-        let label = Purpose::BorderSide(index + 1).label();
-        let line = top.lines.iter().find(|line| line.label == label).filter(|_| border.strip.is_some());
-        let Some(Count::PerCopy(strips)) = line.map(|line| line.count) else { continue };
-        // A number of strips that is too small is refused, so the fewest are the last that are not.
-        let stands = |strips: u32| {
-            let mut fewer = pattern.clone();
-            let layout = fewer.layout.as_mut().expect("it has borders");
-            layout.borders[index].strips = Some(strips);
-            geometry::top(&fewer).is_some()
-        };
-        let fewest = (1..strips).rev().take_while(|&fewer| stands(fewer)).last().unwrap_or(strips);
-        all.push(JoinedBorder { border: index + 1, strips, fewest });
-    }
-    all
+/// True when strips of `role` are to be joined, so that their number is fixed before anything is cut.
+pub(super) fn joins_strips(pattern: &Pattern, role: RoleId, how: &Assumptions) -> bool {
+    pattern.layout.as_ref().is_some_and(|layout| {
+        let sashing = layout.sashing.as_ref();
+        let across = |strip: Option<Length>| how.borders != Borders::Lengthwise && strip.is_some();
+        let crosswise = how.borders == Borders::Crosswise && how.joins;
+        sashing.is_some_and(|sashing| sashing.role == role && sashing.strip.is_some())
+            || layout.borders.iter().any(|border| border.role == role && (crosswise || across(border.strip)))
+    })
 }
 
 /// True when the pieces are others on fabric of another width.
@@ -125,9 +104,9 @@ fn restated(
                 Corners::Mitred { extra } => extra,
                 Corners::Butted | Corners::Squares(_) => Length::ZERO,
             };
-            let length = longest(top, index + 1, extra, pattern);
-            if length > width {
-                return Err(NeedError::NoJoins { border: index + 1, length, width });
+            let (sides, tops) = lengths(top, index + 1, extra, pattern);
+            if sides.max(tops) > width {
+                return Err(NeedError::NoJoins { border: index + 1, sides, tops, width });
             }
             (border.strip, border.strips) = (None, None);
         }
@@ -135,13 +114,20 @@ fn restated(
     Ok(layout)
 }
 
-/// Cut length of the longest strip of a border.
-fn longest(top: &Top, number: usize, extra: Length, pattern: &Pattern) -> Length {
-    let seam = pattern.sewing.unwrap_or_default().seam;
-    let of = |patch: &&Patch| matches!(patch.purpose, Purpose::BorderSide(n) | Purpose::BorderTop(n) if n == number);
-    let length = |patch: &Patch| patch.size().width.max(patch.size().height);
-    let longest = top.patches.iter().filter(of).map(length).max().unwrap_or_default() + seam + seam + extra;
-    pattern.sewing.unwrap_or_default().up(longest).unwrap_or(longest)
+/// Cut lengths of a border's sides and of its top and bottom.
+fn lengths(top: &Top, number: usize, extra: Length, pattern: &Pattern) -> (Length, Length) {
+    let sewing = pattern.sewing.unwrap_or_default();
+    let cut = |purpose: Purpose| {
+        let patch =
+            top.patches.iter().find(|patch| patch.purpose == purpose).map(Patch::size).unwrap_or_default();
+        let length = match purpose {
+            Purpose::BorderSide(_) => patch.height,
+            _ => patch.width,
+        };
+        let length = length + sewing.seam + sewing.seam + extra;
+        sewing.up(length).unwrap_or(length)
+    };
+    (cut(Purpose::BorderSide(number)), cut(Purpose::BorderTop(number)))
 }
 
 /// Puts the setting pieces `new` where `old` were; each role keeps its matching.

@@ -9,7 +9,8 @@ use crate::cutting::{self, Kind, Layout, Work};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened, Piece};
 use crate::pattern::rules::Direction;
-use crate::pattern::{BlockId, Pattern, RoleId};
+use crate::pattern::setting::Purpose;
+use crate::pattern::{BlockId, Pattern, RoleId, geometry};
 
 mod amount;
 mod assumptions;
@@ -19,27 +20,31 @@ pub mod bed;
 pub mod bias;
 pub mod binding;
 pub mod border;
+mod bordered;
 mod cuts;
 mod drawn;
 mod error;
 mod finish;
 mod joined;
 mod joins;
+mod left;
 mod named;
+mod ruler;
 mod strips;
 mod width;
 mod worked;
 
 pub use amount::{Amount, Step};
 pub use assumptions::{Assumptions, Borders, Meeting, Prewash, USUAL_WIDTH};
+pub use bordered::{BorderNeed, BorderSide, JoinedBorder, JoinedPair};
 pub use cuts::{FromCut, Sheets, sheets};
 pub use drawn::Cutting;
 pub use error::NeedError;
 pub use finish::{Bed, BiasNeed, BindingNeed, Covers, Finish};
-pub use joined::JoinedBorder;
 pub use joins::{Join, strips_joined};
 pub use named::{Triangles, told_apart};
 pub use strips::{Band, Strips, Wanted, plain};
+pub use width::WIDEST;
 pub use worked::{Spare, Worked};
 
 /// The requirement of a pattern.
@@ -68,8 +73,10 @@ pub struct RoleNeed {
     pub others: Vec<(Length, Option<AtWidth>)>,
     /// The amount by strips, and the next smaller one, each with the least usable width from which it works.
     pub holds: Vec<(Amount, Option<Length>)>,
-    /// The borders joined from strips of it.
-    pub joined: Vec<JoinedBorder>,
+    /// The borders cut from it.
+    pub borders: Vec<BorderNeed>,
+    /// True when some of its strips are joined: cut otherwise they may be fewer.
+    pub joins_strips: bool,
     /// Which of its squares are then cut corner to corner.
     pub triangles: Vec<Triangles>,
     /// The amount as squares, strips or fat quarters, where the pattern names them for the role.
@@ -106,6 +113,52 @@ impl AtWidth {
 /// Everything that has no answer: a piece that does not go into the width, a border that may not be joined, a role
 /// that is not there.
 pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>> {
+    work_out(&Source { whole: pattern, rest: None }, how)
+}
+
+/// Works out what `rest` needs, which a stash leaves of `planned`; nothing is finished by it.
+///
+/// # Errors
+/// As [`need`].
+pub fn need_left(rest: &Pattern, planned: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>> {
+    work_out(&Source { whole: planned, rest: Some(rest) }, how)
+}
+
+/// What is worked out: a pattern, or what is left of it.
+#[derive(Clone, Copy)]
+struct Source<'a> {
+    whole: &'a Pattern,
+    rest: Option<&'a Pattern>,
+}
+
+impl Source<'_> {
+    /// Its pieces on fabric of usable `width`.
+    fn at(&self, width: Length, how: &Assumptions) -> Result<Pattern, NeedError> {
+        let there = joined::at_width(self.whole, width, how)?;
+        Ok(match self.rest {
+            None => there,
+            Some(rest) => left::at_width(rest, self.whole, &there),
+        })
+    }
+
+    /// The borders that are cut from a role, of what is left those of which nothing is served.
+    fn borders(&self, role: RoleId, how: &Assumptions) -> Vec<BorderNeed> {
+        let Ok(there) = joined::at_width(self.whole, how.width, how) else { return Vec::new() };
+        let mut borders = bordered::borders(&there, role, how.units);
+        if let (Some(rest), Some(before)) = (self.rest, geometry::top(self.whole)) {
+            borders.retain(|border| {
+                let labels = [Purpose::BorderSide(border.border), Purpose::BorderTop(border.border)]
+                    .map(Purpose::label);
+                let mut lines = before.lines.iter().filter(|line| labels.contains(&line.label));
+                lines.all(|line| left::all_left(rest, line))
+            });
+        }
+        borders
+    }
+}
+
+fn work_out(source: &Source<'_>, how: &Assumptions) -> Result<Need, Vec<NeedError>> {
+    let pattern = source.whole;
     let missing: Vec<NeedError> = how
         .directional
         .iter()
@@ -115,10 +168,10 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
     if !missing.is_empty() {
         return Err(missing);
     }
-    let main = joined::at_width(pattern, how.width, how).map_err(|error| vec![error])?;
+    let main = source.at(how.width, how).map_err(|error| vec![error])?;
     let mut roles = Vec::new();
     let mut wrong = Vec::new();
-    for (role, wanted) in wanted(&main, how) {
+    for (role, wanted) in wanted_at(&main, how.width, how) {
         let named = &pattern.roles[role.0];
         match at_width(how.width, wanted.clone(), how) {
             Ok(at) => roles.push(RoleNeed {
@@ -127,8 +180,9 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
                 title: named.title.clone(),
                 others: Vec::new(),
                 free: free(&at, how),
-                holds: holds(&at, pattern, role, how),
-                joined: joined::borders(&main, role),
+                holds: holds(&at, source, role, how),
+                borders: source.borders(role, how),
+                joins_strips: joined::joins_strips(pattern, role, how),
                 triangles: named::triangles(&main, role),
                 cuts: cuts::from_cuts(&main, role, how),
                 at,
@@ -145,32 +199,45 @@ pub fn need(pattern: &Pattern, how: &Assumptions) -> Result<Need, Vec<NeedError>
             }
         }
     }
-    let finish = finish::finish(pattern, how).map_err(|error| wrong.push(error)).unwrap_or_default();
+    let mut finished = None;
+    if source.rest.is_none() {
+        finished = finish::finish(pattern, how).map_err(|error| wrong.push(error)).unwrap_or_default();
+    }
     if !wrong.is_empty() {
         return Err(wrong);
     }
     for &width in how.other_widths.iter().filter(|width| **width != how.width) {
         // Another width is only for comparing; what does not go into it is told as such.
-        let there = joined::at_width(pattern, width, how).map(|pattern| wanted_of(&pattern, how)).ok();
+        let there = source.at(width, how).map(|pattern| wanted_at(&pattern, width, how)).ok();
         for role in &mut roles {
             let pieces = there.as_ref().and_then(|all| all.iter().find(|(id, _)| *id == role.role));
             let at = pieces.and_then(|(_, wanted)| at_width(width, wanted.clone(), how).ok());
             role.others.push((width, at));
         }
     }
-    Ok(Need { roles, finish })
+    Ok(Need { roles, finish: finished })
 }
 
 /// The sizes to cut of every role, in the order of the roles; alike sizes are added up.
 pub fn wanted(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
-    wanted_of(pattern, how)
+    wanted_at(pattern, how.width, how)
 }
 
-fn wanted_of(pattern: &Pattern, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
+fn wanted_at(pattern: &Pattern, width: Length, how: &Assumptions) -> Vec<(RoleId, Vec<Wanted>)> {
     let demand = Demand::expand(pattern, &Loosened::default());
     let of = |role: RoleId| demand.pieces.iter().filter(move |piece| piece.role == role);
-    let all = (0..pattern.roles.len()).map(RoleId).map(|role| (role, sizes(pattern, of(role), how)));
+    let of_role = |role| (role, ruled(sizes(pattern, of(role), how), width, how));
+    let all = (0..pattern.roles.len()).map(RoleId).map(of_role);
     all.filter(|(_, sizes)| !sizes.is_empty()).collect()
+}
+
+/// The sizes up to marks of the ruler that is cut with; a strip as long as the fabric is wide stays.
+fn ruled(mut sizes: Vec<Wanted>, width: Length, how: &Assumptions) -> Vec<Wanted> {
+    let ruled = |side: Length| if side == width { side } else { ruler::up(side, how.units) };
+    for one in &mut sizes {
+        (one.width, one.height) = (ruled(one.width), ruled(one.height));
+    }
+    sizes
 }
 
 /// The sizes of `pieces`; alike sizes are added up. A label that means other sizes in other blocks is told with its block.
@@ -252,34 +319,49 @@ fn free(at: &AtWidth, how: &Assumptions) -> Option<AtWidth> {
     at_width(how.width, wanted.collect(), how).ok()
 }
 
-/// `pattern` with its joined strips worked out for the width assumed, as [`need`] counts it.
+/// `pattern` with its joined strips worked out for the width assumed and its pieces up to marks of the ruler, as
+/// [`need`] counts it.
 pub fn for_width(pattern: &Pattern, how: &Assumptions) -> Pattern {
-    joined::at_width(pattern, how.width, how).unwrap_or_else(|_| pattern.clone())
+    let mut there = joined::at_width(pattern, how.width, how).unwrap_or_else(|_| pattern.clone());
+    let ruled = |side: Length| if side == how.width { side } else { ruler::up(side, how.units) };
+    for line in there.blocks.iter_mut().flat_map(|block| &mut block.pieces) {
+        (line.width, line.height) = (ruled(line.width), ruled(line.height));
+    }
+    there
 }
 
 /// The least widths for the amount by strips and for the next smaller one.
-fn holds(at: &AtWidth, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Vec<(Amount, Option<Length>)> {
+fn holds(
+    at: &AtWidth,
+    source: &Source<'_>,
+    role: RoleId,
+    how: &Assumptions,
+) -> Vec<(Amount, Option<Length>)> {
     let amount = at.by_strips.amount;
     let amounts = std::iter::once(amount).chain(amount.less());
-    amounts.map(|amount| (amount, least_width(amount.length, pattern, role, how))).collect()
+    amounts.map(|amount| (amount, least(amount.length, source, role, how))).collect()
 }
 
 /// The least usable width from which plain strips of a role, spare included, come out of `length`; joined strips
 /// are taken across each width tried.
 pub fn least_width(length: Length, pattern: &Pattern, role: RoleId, how: &Assumptions) -> Option<Length> {
-    let sizes_of = |pattern: &Pattern| {
-        let all = wanted_of(pattern, how);
+    least(length, &Source { whole: pattern, rest: None }, role, how)
+}
+
+fn least(length: Length, source: &Source<'_>, role: RoleId, how: &Assumptions) -> Option<Length> {
+    let sizes_of = |pattern: &Pattern, width: Length| {
+        let all = wanted_at(pattern, width, how);
         all.into_iter().find(|(id, _)| *id == role).map(|(_, sizes)| sizes)
     };
     let holds = |width: Length, sizes: &[Wanted]| {
         plain(width, sizes).is_ok_and(|strips| how.spare.total(strips.length, strips.deepest()) <= length)
     };
-    if joined::follows_width(pattern, how) {
+    if joined::follows_width(source.whole, how) {
         return width::least(how.width, how.units, |width| {
-            let there = joined::at_width(pattern, width, how).ok();
-            there.and_then(|pattern| sizes_of(&pattern)).is_some_and(|sizes| holds(width, &sizes))
+            let there = source.at(width, how).ok();
+            there.and_then(|pattern| sizes_of(&pattern, width)).is_some_and(|sizes| holds(width, &sizes))
         });
     }
-    let sizes = sizes_of(&joined::at_width(pattern, how.width, how).ok()?)?;
+    let sizes = sizes_of(&source.at(how.width, how).ok()?, how.width)?;
     width::least(how.width, how.units, |width| holds(width, &sizes))
 }

@@ -3,7 +3,7 @@
 use crate::length::{Length, Units};
 
 /// Wider than any fabric sold for backings (108 in), with room.
-const WIDEST: Length = Length::from_inches(120);
+pub const WIDEST: Length = Length::from_inches(120);
 
 /// The least mark of the ruler from which on, up to `width`, `works` holds at every mark; when it does not hold at
 /// `width` itself, the first mark above at which it does. `None` when it holds at no mark up to 120 in.

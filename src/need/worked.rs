@@ -1,7 +1,7 @@
 //! From exact inches to what is bought: spare, squaring up, the shop's step, each added for itself and shown.
 
-use crate::length::Length;
-use crate::need::{Amount, Step};
+use crate::length::{Length, Units};
+use crate::need::{Amount, Step, ruler};
 
 /// What is added to the exact length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,7 +20,7 @@ pub struct Spare {
 
 impl Default for Spare {
     fn default() -> Spare {
-        Spare { squaring: Length::from_inches(1), percent: 0, strip_over: None, shrinkage: 0 }
+        Spare::usual(Units::Inches)
     }
 }
 
@@ -51,6 +51,15 @@ impl Worked {
 }
 
 impl Spare {
+    /// What is taken when nothing is said; 2.5 cm with metric units.
+    pub(super) fn usual(units: Units) -> Spare {
+        let squaring = match units {
+            Units::Inches => Length::from_inches(1),
+            Units::Metric => ruler::millimetres(25),
+        };
+        Spare { squaring, percent: 0, strip_over: None, shrinkage: 0 }
+    }
+
     /// `exact` inches of strips, the deepest of which is `deepest`, worked out to an amount.
     pub fn work_out(&self, exact: Length, deepest: Length, step: Step) -> Worked {
         let ticks = exact.ticks() * i64::from(self.percent);

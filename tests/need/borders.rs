@@ -1,6 +1,8 @@
 //! Borders butted, with squares, mitred; strips joined straight or diagonally.
 
 use crate::jobs::no_spare;
+use cutcloth::app::Given;
+use cutcloth::app::need::{Asked, Format, Requirement};
 use cutcloth::length::{Length, Units};
 use cutcloth::need::{Assumptions, Join, Meeting, need};
 use cutcloth::pattern::setting::{Point, Purpose};
@@ -105,7 +107,10 @@ fn a_mitred_border_that_may_not_be_joined_is_refused_with_its_own_length() {
     let how = Assumptions { joins: false, corners: Some(Meeting::Mitred), ..wide() };
     let wrong = need(&framed("strip = \"42 in\"\n"), &how).expect_err("69 1/2 in are more than 42");
     let said = wrong[0].message(Units::Inches);
-    assert!(said.contains("border 1 needs 69 1/2 in in one piece"), "{said}");
+    assert!(
+        said.contains("border 1 needs 69 1/2 in in one piece at the sides (59 1/2 in at top and bottom)"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -127,4 +132,47 @@ fn corners_that_contradict_each_other_are_refused() {
     assert_eq!(idle, ["extra is what mitred strips are cut longer, and these are not mitred"]);
     let unknown = said("corners = \"rounded\"\n");
     assert_eq!(unknown, ["\"rounded\" is not one of the words that mean something here"]);
+}
+
+/// Ten blocks side by side, 50 in wide, in a border of 4 in from strips of 40 in, as text.
+fn joined_text(height: &str) -> String {
+    let text = format!(
+        "[role]\nA = \"boats\"\nB = \"wall\"\n[[block]]\nname = \"Boat\"\nfinished = \"5 x {height} in\"\nrows = [\"A\"]\n\
+         [layout]\nacross = 10\ndown = 1\n[[layout.border]]\nwidth = \"4 in\"\nrole = \"B\"\nstrip = \"40 in\"\n"
+    );
+    let file = Given { name: "wall.toml".to_owned(), bytes: text.into_bytes() };
+    let how = no_spare(Length::from_inches(40));
+    let answer = Requirement::of(&Asked { pattern: &file, size: None, how: &how, owned: None });
+    String::from_utf8(answer.expect("it can be worked out").written(Format::Text)).expect("text")
+}
+
+/// Two strips of 40 in joined straight are 79 1/2 in to the last thread, so sides of 79 1/2 in take two each; both off
+/// one length would lose a seam that nobody sews (159 in, and four strips end to end are 158 1/2 in). Top and bottom of
+/// 58 1/2 in are 117 in, and three strips with two joins 119 in. All four are 276 in, for which seven strips end to end
+/// (277 in) are no fewer.
+#[test]
+fn a_side_of_exactly_two_joined_strips_takes_two() {
+    let text = joined_text("79");
+    for part in [
+        "2 sides: 79 in + 1/2 in seams = 79 1/2 in each; each from 2 strips of 40 in, 1 join: 79 1/2 in\n",
+        "top and bottom: 50 in + 2 x 4 in + 1/2 in seams = 58 1/2 in each; both from 3 strips of 40 in, 2 joins: 119 in for 117 in\n",
+        "in all 7 strips\n",
+        "7 strips 4 1/2 in deep = 31 1/2 in",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+}
+
+/// An eighth more, and a side alone takes a third strip; both sides of 79 5/8 in are 159 1/4 in, five strips end to end
+/// 198 in. With top and bottom that is eight, while all four, 276 1/4 in, come from seven strips end to end (277 in).
+#[test]
+fn an_eighth_more_than_two_strips_is_joined_together() {
+    let text = joined_text("79 1/8");
+    for part in [
+        "= 79 5/8 in each; both from 5 strips of 40 in, 4 joins: 198 in for 159 1/4 in\n",
+        "in all 8 strips; 7 do when all four are joined with the fewest seams (strips = 7 in the pattern)\n",
+        "for these strips no cutting takes less",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
 }

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 use std::process::{Command, Output};
 
+use serde_json::Value;
+
 fn run(arguments: &[&str]) -> Output {
     let data = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data");
     let quick = ["--effort", "5"];
@@ -26,9 +28,26 @@ fn the_tidepool_quilt_in_inches_and_metric_has_the_same_pieces() {
     assert!(inches.contains("along the fabric, cut first: 1 length of 68 1/2 in"), "{inches}");
     assert!(inches.contains("backing: 76 1/2 x 76 1/2 in"), "{inches}");
     let metric = told(&run(&["tidepool/pattern.toml", "--units", "metric"]));
-    assert!(metric.contains("usable width 101.6 cm") && metric.contains("rounded up to 0.1 m"), "{metric}");
-    let strips = |text: &str| text.lines().filter(|line| line.contains(" deep = ")).count();
-    assert_eq!(strips(&inches), strips(&metric));
+    for part in [
+        "usable width 100 cm",
+        "2.5 cm for squaring up",
+        "rounded up to 0.1 m",
+        "round metric measures: common practice, no source",
+        "(the top and 20 cm in all)",
+        "up to whole centimetres",
+        // 68 1/2 in are 173.99 cm.
+        "along the fabric, cut first: 1 length of 174 cm",
+    ] {
+        assert!(metric.contains(part), "{part:?} is not in\n{metric}");
+    }
+    let pieces = |units: &str| -> Vec<(Value, Value)> {
+        let json = told(&run(&["tidepool/pattern.toml", "--format", "json", "--units", units]));
+        let json: Value = serde_json::from_str(&json).expect("JSON");
+        let fabrics = json["fabrics"].as_array().expect("a list");
+        let pieces = fabrics.iter().flat_map(|one| one["at"]["pieces"].as_array().expect("a list"));
+        pieces.map(|piece| (piece["labels"].clone(), piece["count"].clone())).collect()
+    };
+    assert_eq!(pieces("inches"), pieces("metric"));
 }
 
 #[test]
@@ -46,7 +65,10 @@ fn what_cannot_be_is_an_input_error_with_its_numbers() {
     let unjoined = run(&["tidepool/pattern.toml", "--borders", "crosswise", "--no-joins"]);
     assert_eq!(unjoined.status.code(), Some(2));
     let said = String::from_utf8(unjoined.stderr).expect("text");
-    assert!(said.contains("border 1 needs 68 1/2 in in one piece"), "{said}");
+    assert!(
+        said.contains("border 1 needs 68 1/2 in in one piece at top and bottom (60 1/2 in at the sides)"),
+        "{said}"
+    );
     assert_eq!(run(&["tidepool/pattern.toml", "--directional", "nobody"]).status.code(), Some(2));
 }
 
@@ -60,6 +82,9 @@ fn options_that_cannot_be_say_what_was_expected() {
         ("--binding", "45", "expected a strip width above 0, and no more than 36 in"),
         ("--binding", "0", "expected a strip width above 0, and no more than 36 in"),
         ("--squaring", "-1/2", "a length is never below zero"),
+        ("--batting-package", "-3", "expected two sides"),
+        ("--bed", "-3", "expected width x length"),
+        ("--prewash", "-3", "expected whole percent from 0 to 25"),
         (
             "--directional",
             "nobody",
@@ -92,11 +117,51 @@ fn files_in_the_wrong_place_and_missing_folders_are_told_as_such() {
     let said = String::from_utf8(said).expect("text");
     assert!(said.contains("this looks like a pattern, and a stash is asked for here"), "{said}");
     assert!(said.lines().count() <= 3, "one mistake is told once: {said}");
+    let data = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data");
+    let mut plan = Command::new(env!("CARGO_BIN_EXE_cutcloth"));
+    let output = plan.current_dir(data).args(["plan", &stash, "--stash", "tidepool/chart.csv"]).output();
+    let said = String::from_utf8(output.expect("the program starts").stderr).expect("text");
+    assert!(said.contains("shelf.csv: this looks like a stash, and a pattern is asked for here"), "{said}");
+    assert!(said.contains("chart.csv: this looks like a pattern, and a stash is asked for here"), "{said}");
     let cover = folder.path().join("none/cover.html");
     let output = run(&["tidepool/pattern.toml", "--cover", &cover.to_string_lossy()]);
     assert_eq!(output.status.code(), Some(2));
     let said = String::from_utf8(output.stderr).expect("text");
     assert!(said.contains("none does not exist; nothing was written"), "{said}");
+}
+
+/// What cannot go with a stash says why.
+#[test]
+fn options_that_do_not_go_with_a_stash_say_why() {
+    let stash = ["tidepool/pattern.toml", "--stash", "tidepool/pack.csv"];
+    for options in [&["--borders", "crosswise"][..], &["--no-joins"], &["--border-corners", "mitred"]] {
+        let output = run(&[&stash[..], options].concat());
+        assert_eq!(output.status.code(), Some(2), "{options:?}");
+        let said = String::from_utf8(output.stderr).expect("text");
+        assert!(
+            said.contains("with --stash they are planned as the pattern file says"),
+            "{options:?}: {said}"
+        );
+    }
+    let output = run(&[&stash[..], &["--cover", "cover.html"]].concat());
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("run need once with each"), "{output:?}");
+}
+
+/// The batting has a row, and fabric that is washed is told as such where both lengths stand.
+#[test]
+fn batting_and_washing_are_told() {
+    let rows = told(&run(&["tidepool/pattern.toml", "--format", "csv"]));
+    let batting: Vec<&str> = rows.lines().filter(|line| line.starts_with("batting,")).collect();
+    assert_eq!(batting, ["batting,,,,77 x 77 in,,,\"full, 81 x 96 in\",,,,,,,"]);
+    let washed = told(&run(&["tidepool/pattern.toml", "--prewash", "5,3"]));
+    for part in [
+        "in once washed + 1 in squaring up + ",
+        "38 in once washed",
+        "strips and least are lengths once washed",
+    ] {
+        assert!(washed.contains(part), "{part:?} is not in\n{washed}");
+    }
 }
 
 /// `need` on sixteen blocks in a border of 2 in from strips of 40 in.
@@ -125,8 +190,8 @@ fn whole_strips_that_fit_one_side_are_not_joined() {
 #[test]
 fn what_joining_all_four_sides_saves_is_said() {
     let answer = buoys("10.125 in", "");
-    assert!(answer.contains("border 1: 6 strips") && answer.contains("5 do when all four"), "{answer}");
-    assert!(answer.contains("for these strips no cutting takes less than 15 in"), "{answer}");
+    assert!(answer.contains("in all 6 strips; 5 do when all four"), "{answer}");
+    assert!(answer.contains("for these strips no cutting takes less\n"), "{answer}");
     assert!(answer.contains("3/8 yd by strips is too little at 40 in"), "{answer}");
     assert!(answer.contains("border strips counted as above"), "{answer}");
     let stated = buoys("10.125 in", "strips = 5\n");

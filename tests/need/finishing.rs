@@ -80,7 +80,10 @@ fn a_bed_tells_what_the_quilt_lacks_and_how_it_hangs() {
     how.finish.bed = Some(Bed { mattress, drop: inches(12), tuck: inches(10), shrinks: 0 });
     let text = written(&how);
     // 39 x 80 in with 12 in at the sides and 22 in more length are 63 x 102 in; the quilt has 68 in square.
-    for part in ["take a quilt of 63 x 102 in", "this one of 68 x 68 in finished is 34 in too short\n"] {
+    for part in [
+        "take a quilt of 63 x 102 in",
+        "this one of 68 x 68 in finished is 34 in too short, which borders 17 in wider in all would make up for\n",
+    ] {
         assert!(text.contains(part), "{part:?} is not in\n{text}");
     }
     let size = Size { width: inches(40), height: inches(50) };

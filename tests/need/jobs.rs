@@ -195,12 +195,13 @@ fn finishing_follows_from_the_layout() {
 }
 
 #[test]
-fn both_rulers_round_up_from_the_same_inches() {
+fn each_ruler_rounds_pieces_and_amounts_up_for_itself() {
     let how = Assumptions { step: Step::TenthMetre, units: Units::Metric, ..no_spare(inches(80)) };
     let metric = need(&sixty_squares(), &how).unwrap();
     let worked = &metric.roles[0].at.by_strips;
-    assert_eq!(worked.exact, inches(72));
-    assert_eq!(worked.amount.show(), "1 m", "91.44 cm goes up to 1 m");
+    // Eight strips of 11.43 cm, cut as 11.5 cm.
+    assert_eq!(worked.exact.show(Units::Metric), "92 cm");
+    assert_eq!(worked.amount.show(), "1 m", "92 cm goes up to 1 m");
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod borders;
 mod cases;
 mod command;
 mod cover;
+mod exhaustive;
 mod finishing;
 mod jobs;
 mod owned;

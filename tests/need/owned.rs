@@ -148,3 +148,23 @@ fn the_demo_on_a_pack_that_is_not_enough_buys_two_urchins_worth() {
     assert!(run("text").contains("What is kept back is not used: 1 row."));
     assert!(run("text").contains("What finishes the quilt is not looked for in the stash."));
 }
+
+/// A border still to be joined is joined from the fabric that is bought, though the file says strips of 40 in: 3/8 yd less
+/// an inch are five strips of 2 1/2 in. Sides of 24 1/2 in are one strip each from 24 1/2 in on, top and bottom of 28 1/2
+/// in (57 in) three together from 19 1/3 in on; below 24 1/2 in the sides take three as well.
+#[test]
+fn strips_that_the_stash_does_not_give_follow_the_width_that_is_bought() {
+    let pattern = given(
+        "pier.toml",
+        "[role]\nA = \"boats\"\nC = \"edge\"\n[role.B]\nname = \"sea\"\nfrom = [\"10-inch square\"]\n\
+         [[block]]\nname = \"Boat\"\nfinished = \"6 in\"\nrows = [\"B\"]\n[layout]\nacross = 4\ndown = 4\n\
+         [[layout.border]]\nwidth = \"2 in\"\nrole = \"C\"\nstrip = \"40 in\"\n",
+    );
+    let (text, json) = both(&pattern, "print,cut,count\nfoam,10-inch square,16\n");
+    assert_eq!(json["fabrics"].as_array().map(Vec::len), Some(1), "{text}");
+    assert!(text.contains("border 1: 2 in finished, butted, joined straight"), "{text}");
+    assert_eq!(json["fabrics"][0]["works_from"][0]["text"], "3/8 yd");
+    let from = inches(&json["fabrics"][0]["works_from"][0]["from_width"]);
+    assert!((from - 24.5).abs() < 1e-9, "{from}: {text}");
+    assert!(text.contains("names of prints are not compared"), "{text}");
+}

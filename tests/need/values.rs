@@ -178,7 +178,7 @@ fn ours(what: &str, of: &Inputs) -> String {
             Step::QuarterYard.up(least_backing(size, of.length(3))).show()
         }
         "backing of" => Step::EighthYard.up(least_backing(of.size(), of.length(2))).show(),
-        "batting" => batting::size(of.size(), of.length(2)).show(Units::Inches),
+        "batting" => batting::size(of.size(), of.length(2), Units::Inches).show(Units::Inches),
         "packaged" => {
             let packages = batting::packaged();
             batting::least_package(of.size(), &packages)

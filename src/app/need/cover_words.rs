@@ -178,6 +178,8 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
         Borders::Crosswise => lines.push("Borders are cut across the fabric.".to_owned()),
         Borders::Lengthwise => lines.push("Borders are cut along the fabric, each in one piece.".to_owned()),
     }
+    let borders = need.roles.iter().flat_map(|role| &role.borders);
+    lines.extend(borders.map(|border| text::border_sentence(border, how)));
     lines.push(direction(need, which));
     let Some(finish) = &need.finish else { return lines };
     let rules = &how.finish;

@@ -70,11 +70,19 @@ pub(super) fn csv(answer: &Requirement) -> Vec<u8> {
     if let Some(finish) = &need.finish {
         if let Some(binding) = &finish.binding {
             let cells = plain("binding", how.width, binding.strips.to_string(), &binding.worked);
-            write(cells, sizes::csv_finish(sizes, |finish| Some(finish.binding.as_ref()?.worked.amount)));
+            write(
+                cells,
+                sizes::csv_finish(sizes, |finish| Some(finish.binding.as_ref()?.worked.amount.show())),
+            );
         }
         let panels = finish.panels.count.to_string();
         let cells = plain("backing", finish.backing_width, panels, &finish.backing_amount);
-        write(cells, sizes::csv_finish(sizes, |finish| Some(finish.backing_amount.amount)));
+        write(cells, sizes::csv_finish(sizes, |finish| Some(finish.backing_amount.amount.show())));
+        let mut cells: [String; 15] = Default::default();
+        cells[0] = "batting".to_owned();
+        cells[4] = finish.batting.show(how.units);
+        cells[7] = finish.packaged.as_ref().map(|package| text::package(package, how)).unwrap_or_default();
+        write(cells, sizes::csv_finish(sizes, |finish| Some(finish.batting.show(how.units))));
     }
     writer.into_inner().expect("a writer in memory")
 }

@@ -8,8 +8,9 @@ use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement};
 use crate::app::summary::Verdict;
 use crate::cutting::Layout;
 use crate::length::Length;
-use crate::need::{AtWidth, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
+use crate::need::{AtWidth, BorderNeed, BorderSide, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
 use crate::pattern::Size;
+use crate::pattern::layout::Corners;
 
 /// The whole answer.
 pub(super) fn json(answer: &Requirement) -> Vec<u8> {
@@ -115,11 +116,6 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
             json!({"amount": amount.length.ticks(), "text": amount.show(), "from_width": from.map(Length::ticks)})
         })
         .collect();
-    let joined: Vec<Value> = role
-        .joined
-        .iter()
-        .map(|one| json!({"border": one.border, "strips": one.strips, "fewest": one.fewest}))
-        .collect();
     json!({
         "role": role.name,
         "title": role.title,
@@ -127,9 +123,37 @@ fn fabric(role: &RoleNeed, how: &Assumptions) -> Value {
         "at": amounts(&role.at),
         "if_turned": role.free.as_ref().map(amounts),
         "other_widths": others,
-        "joined_borders": joined,
+        "borders": role.borders.iter().map(border).collect::<Vec<_>>(),
         "works_from": holds,
         "from": role.cuts.iter().map(from_cut).collect::<Vec<_>>(),
+    })
+}
+
+fn border(one: &BorderNeed) -> Value {
+    let side = |side: &BorderSide| {
+        let joined = side.joined.map(|pair| {
+            json!({"strips": pair.strips, "joins": pair.joins(), "together": pair.together, "gives": pair.gives.ticks()})
+        });
+        json!({"finished": side.finished.ticks(), "cut": side.cut.ticks(), "joined": joined})
+    };
+    json!({
+        "border": one.border,
+        "width": one.width.ticks(),
+        "corners": match one.corners {
+            Corners::Butted => "butted",
+            Corners::Squares(_) => "squares",
+            Corners::Mitred { .. } => "mitred",
+        },
+        "sides": side(&one.sides),
+        "top_and_bottom": side(&one.tops),
+        "joined": one.joined.map(|joined| json!({
+            "strip": joined.strip.ticks(),
+            "join": join(joined.join),
+            "loss": joined.loss.ticks(),
+            "strips": joined.strips,
+            "stated": joined.stated,
+            "fewest": joined.fewest,
+        })),
     })
 }
 

@@ -19,8 +19,8 @@ use crate::app::need::sizes::SizeNeed;
 use crate::app::options;
 use crate::app::run::Failure;
 use crate::diagnostic::{Diagnostic, Place, any_error};
-use crate::length::{self, Direction, Length, Unit};
-use crate::need::bed::{MATTRESSES, Mattress};
+use crate::length::{self, Direction, Length, Unit, Units};
+use crate::need::bed::{self, MATTRESSES, Mattress};
 use crate::need::{Need, need};
 use crate::pattern::{self, Pattern};
 use crate::report::fingerprint;
@@ -76,10 +76,7 @@ impl Requirement {
     pub fn of(asked: &Asked<'_>) -> Result<Requirement, Failure> {
         let file = &asked.pattern.name;
         let (pattern, mut said) = pattern::read(file, &asked.pattern.bytes);
-        let mistaken: Vec<Diagnostic> = check::not_a_pattern(asked.pattern)
-            .into_iter()
-            .chain(asked.owned.and_then(|owned| check::not_a_stash(owned.stash)))
-            .collect();
+        let mistaken = check::misplaced(asked.pattern, asked.owned.map(|owned| owned.stash));
         if !mistaken.is_empty() {
             return Err(Failure::Inputs(mistaken));
         }
@@ -87,6 +84,9 @@ impl Requirement {
         let asked = &Asked { how, ..*asked };
         let pattern = at_size(pattern, file, asked.size, &mut said);
         said.extend(unheard::about_borders(&pattern, how, file));
+        if asked.owned.is_some() {
+            said.extend(unheard::beside_a_stash(how, file));
+        }
         if any_error(&said) {
             return Err(Failure::Inputs(said));
         }
@@ -204,6 +204,11 @@ pub fn prewash(text: &str) -> Result<(u32, u32), String> {
             Err(format!("expected whole percent from 0 to {MOST_SHRINKAGE}, such as 5,3: across, then along"))
         }
     }
+}
+
+/// How far a quilt hangs down unless said otherwise.
+pub fn usual_drop(units: Units) -> Length {
+    bed::usual_drop(units)
 }
 
 /// Reads a mattress: a name such as `queen`, or width x length.

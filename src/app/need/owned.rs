@@ -15,7 +15,7 @@ use crate::app::run::{self, Failure, Request};
 use crate::app::summary::Verdict;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::length::Length;
-use crate::need::{Need, need};
+use crate::need::{Need, need_left};
 use crate::pattern::demand::{Demand, Loosened, Piece, Set};
 use crate::pattern::{Block, Count, Matching, Pattern, PieceLine, RoleId};
 use crate::planning::{Rules, Stop};
@@ -101,7 +101,7 @@ pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping
         file: owned.stash.name.clone(),
         verdict: planned.summary.verdict,
         served: served(pattern, &demand, &prints),
-        rest: need(&rest, how).map_err(refuse)?,
+        rest: need_left(&rest, pattern, how).map_err(refuse)?,
         kept: u32::try_from(stash.lots.iter().filter(|lot| lot.keep).count()).unwrap_or(u32::MAX),
         more: more_of_one(pattern, &demand, &left, &stash, &record, how),
     };

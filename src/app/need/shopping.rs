@@ -17,6 +17,7 @@ pub(super) fn text(answer: &Requirement) -> String {
     };
     let mut out = format!("{}: fabric still to buy beside {}\n\n", pattern.title(), shopping.file);
     out += &text::assumed(pattern, how);
+    out += &taken_from_stash(how);
     let _ = writeln!(out, "{}", verdict(shopping));
     if shopping.kept > 0 {
         let _ = writeln!(out, "What is kept back is not used: {}.", text::many(shopping.kept, "row"));
@@ -44,6 +45,21 @@ pub(super) fn text(answer: &Requirement) -> String {
     if let Some(finish) = &need.finish {
         out += &text::finishing(finish, how);
         out += "  What finishes the quilt is not looked for in the stash.\n";
+    }
+    out
+}
+
+/// How the stash is used, as far as no reader could guess it.
+fn taken_from_stash(how: &Assumptions) -> String {
+    let mut out = "Any owned print may become any fabric of the pattern whose rules (from, matching, different, at-most, only, never) \
+                   allow it; names of prints are not compared with those of the pattern's fabrics.\n"
+        .to_owned();
+    if how.prewash.is_some() {
+        out += "What is owned is taken as the stash measures it; only what is bought is washed.\n";
+    }
+    if !how.directional.is_empty() {
+        out +=
+            "Of what is owned the stash says which prints have an up; --directional is for what is bought.\n";
     }
     out
 }

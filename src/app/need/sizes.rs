@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::app::need::Assumptions;
 use crate::diagnostic::{Diagnostic, Place};
 use crate::length::round;
-use crate::need::{Amount, AtWidth, Finish, Need, NeedError, RoleNeed, need};
+use crate::need::{AtWidth, Finish, Need, NeedError, RoleNeed, need};
 use crate::pattern::{Pattern, Size};
 
 /// The requirement of one size.
@@ -124,7 +124,7 @@ pub(super) fn csv_cells(at: Option<&AtWidth>) -> [String; 2] {
 }
 
 /// The cells of every size for what finishes the quilt.
-pub(super) fn csv_finish(sizes: &[SizeNeed], amount: impl Fn(&Finish) -> Option<Amount>) -> Vec<String> {
-    let of = |size: &SizeNeed| amount(size.need.as_ref()?.finish.as_ref()?).map(Amount::show);
+pub(super) fn csv_finish(sizes: &[SizeNeed], told: impl Fn(&Finish) -> Option<String>) -> Vec<String> {
+    let of = |size: &SizeNeed| told(size.need.as_ref()?.finish.as_ref()?);
     sizes.iter().flat_map(|size| [of(size).unwrap_or_default(), String::new()]).collect()
 }

@@ -27,10 +27,22 @@ pub(super) fn about_borders(pattern: &Pattern, how: &Assumptions, file: &str) ->
     said
 }
 
+/// A stash is planned by the pattern file itself, so that the plan can be checked against it: it says how borders are cut.
+pub(super) fn beside_a_stash(how: &Assumptions, file: &str) -> Vec<Diagnostic> {
+    let asked =
+        how.borders != Borders::AsWritten || how.corners.is_some() || how.border_join.is_some() || !how.joins;
+    let refused = refuse(
+        file,
+        "an option asks for borders cut in another way, and with --stash they are planned as the pattern file says",
+        "change corners, strip and join of the border in the pattern file, or leave out --stash",
+    );
+    if asked { vec![refused] } else { Vec::new() }
+}
+
 /// Options about binding, backing, batting and bed need a quilt whose size is known, and a binding that is not among its
 /// pieces.
 pub(super) fn about_finishing(need: &Need, how: &Assumptions, file: &str) -> Vec<Diagnostic> {
-    let (given, usual) = (&how.finish, &Assumptions::default().finish);
+    let (given, usual) = (&how.finish, &Assumptions::usual(how.units).finish);
     let binding = given.bias
         || (given.strip_width, given.join, given.extra) != (usual.strip_width, usual.join, usual.extra);
     let rest = given.bed.is_some()

@@ -3,11 +3,12 @@
 use std::fmt::Write as _;
 
 use crate::app::need::Assumptions;
-use crate::app::need::text::steps::{many, mark_down, steps};
+use crate::app::need::text::border;
+use crate::app::need::text::steps::{many, mark_down, once_washed, steps};
 use crate::cutting::{self, Axis, CutOff, Rect};
 use crate::length::Length;
-use crate::need::{AtWidth, Band, RoleNeed, Sheets, Worked};
-use crate::pattern::Shape;
+use crate::need::{AtWidth, Band, RoleNeed, Sheets, WIDEST, Worked};
+use crate::pattern::{Shape, Size};
 
 /// The paragraph of a fabric.
 pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String {
@@ -19,33 +20,15 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
     {
         out += &strips(role, bands, how);
     }
+    let keeps_up = at.wanted.iter().any(|one| !one.turn);
+    for border in &role.borders {
+        out += &border::border(border, keeps_up, how);
+    }
     out += &format!("  by strips: {}\n", steps(&at.by_strips, how));
-    out += &joined(role);
     out += &least(role, how);
     out += &upright(role, how);
     out += &from_cuts(role, how);
-    for (amount, from) in &role.holds {
-        let said = match from {
-            Some(width) if *width == how.width => {
-                format!("works at {}, but not at the next mark below", width.show(how.units))
-            }
-            Some(width) if *width < how.width => {
-                format!(
-                    "works at every width from {} to {}",
-                    width.show(how.units),
-                    how.width.show(how.units)
-                )
-            }
-            Some(width) => format!(
-                "is too little at {}; it works from {}",
-                how.width.show(how.units),
-                width.show(how.units)
-            ),
-            None => "is too little at any width up to 120 in".to_owned(),
-        };
-        let pairs = if role.joined.is_empty() { "" } else { ", border strips counted as above" };
-        let _ = writeln!(out, "  {} by strips {said}{pairs}", amount.show());
-    }
+    out += &holds(role, how);
     for (width, there) in &role.others {
         let said = match there {
             Some(at) => format!(
@@ -57,7 +40,7 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
             ),
             None => "a piece does not go into it".to_owned(),
         };
-        let _ = writeln!(out, "  at {}: {said}", width.show(how.units));
+        let _ = writeln!(out, "  at {}{}: {said}", width.show(how.units), once_washed(how));
     }
     if how.cutting {
         out += &working_order(at, how);
@@ -65,15 +48,26 @@ pub(in crate::app::need) fn fabric(role: &RoleNeed, how: &Assumptions) -> String
     out
 }
 
-/// How the strips of borders are counted, where joining them otherwise takes fewer.
-fn joined(role: &RoleNeed) -> String {
+/// From which usable width on the amount by strips, and the next smaller one, works.
+fn holds(role: &RoleNeed, how: &Assumptions) -> String {
+    let show = |width: Length| width.show(how.units);
+    let here = show(how.width);
+    let washed = once_washed(how);
+    let joined = role.borders.iter().any(|border| border.joined.is_some());
+    let pairs = if joined { ", border strips counted as above" } else { "" };
     let mut out = String::new();
-    for border in role.joined.iter().filter(|border| border.fewest < border.strips) {
-        let _ = writeln!(
-            out,
-            "  border {}: {} strips, its sides joined for themselves and so top and bottom; {} do when all four are joined with the fewest seams (strips = {} in the pattern)",
-            border.border, border.strips, border.fewest, border.fewest
-        );
+    for (amount, from) in &role.holds {
+        let said = match from {
+            Some(width) if *width == how.width => {
+                format!("works at {here}{washed}, but not at the next mark below")
+            }
+            Some(width) if *width < how.width => {
+                format!("works at every width from {} to {here}{washed}", show(*width))
+            }
+            Some(width) => format!("is too little at {here}{washed}; it works from {}", show(*width)),
+            None => format!("is too little at any width up to {}", show(WIDEST)),
+        };
+        let _ = writeln!(out, "  {} by strips {said}{pairs}", amount.show());
     }
     out
 }
@@ -138,10 +132,9 @@ fn from_cuts(role: &RoleNeed, how: &Assumptions) -> String {
         let sides = [entry.width, entry.length].map(|side| side.unwrap_or_default());
         let _ = write!(
             out,
-            "  from {} of {} x {}: ",
+            "  from {} of {}: ",
             entry.name,
-            sides[0].show_bare(how.units),
-            sides[1].show(how.units)
+            near(Size { width: sides[0], height: sides[1] }, how)
         );
         let count = |sheets: Sheets| {
             if sheets.bound == sheets.count {
@@ -162,6 +155,16 @@ fn from_cuts(role: &RoleNeed, how: &Assumptions) -> String {
         out += "\n";
     }
     out
+}
+
+/// A size; one of the other system by the marks below.
+fn near(size: Size, how: &Assumptions) -> String {
+    let down = |side: Length, mark: Length| crate::length::round::down(side, mark);
+    let by = |mark: Length| Size { width: down(size.width, mark), height: down(size.height, mark) };
+    if by(how.units.finest_mark()) == size {
+        return size.show(how.units);
+    }
+    format!("about {}", by(how.units.mark()).show(how.units))
 }
 
 fn many_sets(sets: usize) -> String {
@@ -198,13 +201,12 @@ fn working_order(at: &AtWidth, how: &Assumptions) -> String {
 /// The least length found, with its bound.
 fn least(role: &RoleNeed, how: &Assumptions) -> String {
     let at = &role.at;
-    let fewer = role.joined.iter().any(|border| border.fewest < border.strips);
-    let bound = if fewer {
-        format!("for these strips no cutting takes less than {}", mark_down(at.bound, how))
-    } else if at.is_proved() {
-        "no cutting takes less".to_owned()
+    // Of strips that are joined there is no proof but for the strips as counted.
+    let these = if role.joins_strips { "for these strips " } else { "" };
+    let bound = if at.is_proved() {
+        format!("{these}no cutting takes less")
     } else {
-        format!("no cutting takes less than {}", mark_down(at.bound, how))
+        format!("{these}no cutting takes less than {}", mark_down(at.bound, how))
     };
     match at.layout {
         Some(_) => format!("  at least:  {}; {bound}\n", steps(&at.by_least, how)),

@@ -2,10 +2,9 @@
 
 use std::fmt::Write as _;
 
-use crate::app::need::text::steps::{many, mark_down, steps};
+use crate::app::need::text::steps::{many, mark_down, once_washed, steps};
 use crate::app::need::{Assumptions, Join};
-use crate::length::Length;
-use crate::need::backing::USUAL_SEAM_LOSS;
+use crate::length::{Length, Units};
 use crate::need::batting::Package;
 use crate::need::bed;
 use crate::need::{BiasNeed, BindingNeed, Covers, Finish};
@@ -20,17 +19,29 @@ pub(in crate::app::need) fn finishing(finish: &Finish, how: &Assumptions) -> Str
         Some(need) => out += &binding(need, how),
     }
     out += &backing(finish, how);
-    let packaged =
-        finish.packaged.as_ref().map_or("larger than any packaged size listed".to_owned(), |package| {
-            let Package { name, size } = package;
-            let name = if name.is_empty() { String::new() } else { format!("{name}, ") };
-            format!("packaged: {name}{}", size.show(units))
-        });
-    let _ = writeln!(out, "  batting: {}, up to whole inches; {packaged}", finish.batting.show(units));
+    let packaged = finish.packaged.as_ref();
+    let packaged = packaged.map_or("larger than any packaged size listed".to_owned(), |one| {
+        format!("packaged: {}", package(one, how))
+    });
+    let _ =
+        writeln!(out, "  batting: {}, up to whole {}; {packaged}", finish.batting.show(units), whole(how));
     if let Some(covers) = &finish.covers {
         out += &on_bed(covers, how);
     }
     out
+}
+
+fn whole(how: &Assumptions) -> &'static str {
+    match how.units {
+        Units::Inches => "inches",
+        Units::Metric => "centimetres",
+    }
+}
+
+/// Name and size of a package: `full, 81 x 96 in`.
+pub(in crate::app::need) fn package(package: &Package, how: &Assumptions) -> String {
+    let name = if package.name.is_empty() { String::new() } else { format!("{}, ", package.name) };
+    format!("{name}{}", package.size.show(how.units))
 }
 
 fn binding(need: &BindingNeed, how: &Assumptions) -> String {
@@ -91,16 +102,17 @@ fn on_the_bias(bias: &BiasNeed, how: &Assumptions) -> String {
 fn backing(finish: &Finish, how: &Assumptions) -> String {
     let units = how.units;
     let mut out = format!(
-        "  backing: {} (the top and {} in all), {} of {} from {} usable width, seams {}: {}\n",
+        "  backing: {} (the top and {} in all), {} of {} from {} usable width{}, seams {}: {}\n",
         finish.backing.show(units),
         how.finish.overage.show(units),
         many(finish.panels.count, "panel"),
         finish.panels.length.show(units),
         finish.backing_width.show(units),
+        once_washed(how),
         if finish.panels.upright { "upright" } else { "level" },
         steps(&finish.backing_amount, how)
     );
-    let loss = USUAL_SEAM_LOSS.show(units);
+    let loss = how.finish.seam_loss.show(units);
     if finish.panels.count > 1 {
         let _ = writeln!(out, "    every seam between panels takes {loss}; nothing is added for squaring up");
     } else {
@@ -143,7 +155,13 @@ fn on_bed(covers: &Covers, how: &Assumptions) -> String {
     let lying = Size { height: covers.quilt.height - bed.tuck, ..covers.quilt };
     let (sides, foot) = bed::hang(lying, bed.mattress);
     let verdict = if missing.is_empty() { "large enough".to_owned() } else { missing.join(" and ") };
+    // A border grows the quilt by twice its width either way.
+    let half = Length::from_ticks((narrow.max(short).ticks() + 1) / 2);
+    let wider = crate::length::round::up(half, how.units.mark());
     let _ = write!(out, "is {verdict}");
+    if !missing.is_empty() {
+        let _ = write!(out, ", which borders {} wider in all would make up for", show(wider));
+    }
     if sides >= Length::ZERO && foot >= Length::ZERO {
         let _ =
             write!(out, ": as made it hangs down {} at the sides, {} at the foot", show(sides), show(foot));

@@ -1,16 +1,18 @@
 //! The requirement for reading: the amounts first, then every fabric with its steps.
 
 use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement, sizes};
-use crate::length::Length;
+use crate::length::{Length, Units};
 use crate::need::Need;
 use crate::pattern::Pattern;
 
+mod border;
 mod fabric;
 mod finish;
 mod steps;
 
+pub(super) use border::border_sentence;
 pub(super) use fabric::fabric;
-pub(super) use finish::finishing;
+pub(super) use finish::{finishing, package};
 pub(super) use steps::{added, many, mark_down, steps, washing};
 
 /// The whole answer.
@@ -36,6 +38,10 @@ pub(in crate::app::need) fn text(answer: &Requirement) -> String {
     }
     out
 }
+
+/// What a reader of metric figures should know.
+pub(in crate::app::need) const METRIC: &str = "What is not asked for is taken in round metric measures: common practice, no source. Sizes given in inches go up to \
+whole millimetres.\n";
 
 pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
@@ -81,7 +87,11 @@ pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> Str
             wash.along
         ),
     });
-    format!("Assumed: {}.\n", parts.join("; "))
+    let metric = match how.units {
+        Units::Inches => "",
+        Units::Metric => METRIC,
+    };
+    format!("Assumed: {}.\n{metric}", parts.join("; "))
 }
 
 fn table(answer: &Need, how: &Assumptions) -> String {
@@ -102,6 +112,9 @@ fn table(answer: &Need, how: &Assumptions) -> String {
     out +=
         "  strips: one depth of strip for each size, nothing shared between depths, as patterns print it\n";
     out += "  least: the shortest found when straight cuts may share a strip; --cutting shows how\n";
+    if how.prewash.is_some() {
+        out += "  strips and least are lengths once washed, what to buy is unwashed\n";
+    }
     out
 }
 

@@ -7,7 +7,7 @@ use crate::need::Worked;
 /// `36 in + 1 in squaring up = 37 in, up to 1 1/8 yd (40 1/2 in), 3 1/2 in over`.
 pub(in crate::app::need) fn steps(worked: &Worked, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
-    let mut out = show(worked.exact);
+    let mut out = show(worked.exact) + once_washed(how);
     for added in added(worked, how) {
         out += &format!(" + {added}");
     }
@@ -28,6 +28,11 @@ pub(in crate::app::need) fn added(worked: &Worked, how: &Assumptions) -> Vec<Str
     ];
     let there = parts.into_iter().filter(|(length, _)| *length > Length::ZERO);
     there.map(|(length, what)| format!("{} {what}", mark(length, how))).collect()
+}
+
+/// What is said beside a measure of fabric that was washed.
+pub(in crate::app::need) fn once_washed(how: &Assumptions) -> &'static str {
+    if how.prewash.is_some() { " once washed" } else { "" }
 }
 
 /// Whether the fabric is washed first, and what that takes.
