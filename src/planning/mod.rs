@@ -230,7 +230,7 @@ fn solve_with(
         reasons.extend(reason::reasons(task, part, &found, answers.stop.cause()));
     }
     reasons.sort_by_key(|reason| ["budget", "stopped"].contains(&reason.code)); // proofs first
-    let verdict = match (reasons.is_empty(), refused) {
+    let mut verdict = match (reasons.is_empty(), refused) {
         (true, _) => Verdict::Fits,
         (false, true) => Verdict::Impossible,
         (false, false) => Verdict::Undecided,
@@ -241,6 +241,11 @@ fn solve_with(
         match fuller {
             Some(fuller) if !answers.stop.seen() || placed(&fuller) >= placed(&plan) => plan = fuller,
             _ => finish::complete(&mut plan),
+        }
+        // What a short search for everything left open, the search for the most blocks may settle: nothing is short.
+        if verdict == Verdict::Undecided && plan.prints.iter().all(Option::is_some) {
+            (verdict, bound) = (Verdict::Fits, 0);
+            reasons.clear();
         }
         reason::explain_short(task, &mut plan, &reasons, answers.stop.cause());
     }

@@ -29,6 +29,17 @@ fn a_plan_that_does_not_fit_exits_1_with_the_reason_and_the_ways_out() {
     assert!(text(&verify.stdout).contains("it does not fit"), "{}", text(&verify.stdout));
 }
 
+/// With next to no search for everything, the search for the most blocks finds places for all: that is a plan.
+#[test]
+fn a_hurried_plan_that_places_everything_fits() {
+    let shop = Shop::new();
+    let files = ["chart.csv", "pack.csv"].map(|name| format!("{DEMO}/{name}"));
+    let run = shop.run(&["plan", &files[0], "--stash", &files[1], "--effort", "1", "--out", "hurried"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert!(text(&run.stdout).starts_with("IT FITS\n"), "{}", text(&run.stdout));
+    assert_eq!(shop.run(&["verify", "hurried"]).status.code(), Some(0));
+}
+
 #[test]
 fn the_demo_that_fits_fits_and_the_other_has_at_least_three_ways_out() {
     let shop = Shop::new();

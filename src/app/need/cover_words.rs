@@ -2,8 +2,8 @@
 
 use crate::app::need::cover::bought;
 use crate::app::need::{Assumptions, Borders, Cutting, Join, Requirement, sizes, text};
-use crate::length::Length;
-use crate::need::{AtWidth, Need, RoleNeed, Worked};
+use crate::length::{Length, Units};
+use crate::need::{Need, RoleNeed, Worked};
 use crate::report::cover::{Cover, Table};
 
 /// Everything but the cards.
@@ -125,7 +125,7 @@ fn steps(answer: &Requirement, which: Cutting) -> Table {
         ]);
     };
     for role in &need.roles {
-        row(&role.name, bought(role, which), shortest(&role.at, how));
+        row(&role.name, bought(role, which), shortest(role, how));
     }
     if let Some(finish) = &need.finish {
         if let Some(binding) = &finish.binding {
@@ -136,12 +136,14 @@ fn steps(answer: &Requirement, which: Cutting) -> Table {
     table
 }
 
-/// The least length found, and what is known of the least there is.
-fn shortest(at: &AtWidth, how: &Assumptions) -> String {
+/// The least length found, and what is known of the least there is; of strips that are joined only as they are counted.
+fn shortest(role: &RoleNeed, how: &Assumptions) -> String {
+    let at = &role.at;
     let found = at.by_least.exact.show(how.units);
+    let strips = if role.joins_strips { " for these strips" } else { "" };
     match at.is_proved() {
-        true => format!("{found}, none is shorter"),
-        false => format!("{found}, none under {}", text::mark_down(at.bound, how)),
+        true => format!("{found}, none is shorter{strips}"),
+        false => format!("{found}, none under {}{strips}", text::mark_down(at.bound, how)),
     }
 }
 
@@ -156,6 +158,9 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
         }
         None => "Sizes are as cut, seams included: width x length.".to_owned(),
     });
+    if how.units == Units::Metric {
+        lines.push(text::METRIC.trim_end().to_owned());
+    }
     lines.push(text::washing(how));
     lines.push(match spare.squaring {
         Length::ZERO => "Nothing is added for squaring up.".to_owned(),
