@@ -1,7 +1,9 @@
 //! The program as a person runs it: whole process, release build, files read and written.
 //!
 //! `cargo bench --bench demo` plans the demo's quilt from its three stashes;
-//! `cargo bench --bench demo -- --scale` plans invented quilts from stashes of 10 to 500 lots.
+//! `cargo bench --bench demo -- --scale` plans invented quilts from stashes of 10 to 500 lots, of few sets and sizes and of
+//! up to 3,000 pieces in 40 sizes; a second line for each tells `first_s`, the time to the first complete plan, and
+//! `gap_percent_at_10_s`, both through the library.
 //! `--runs N` sets how often each is timed. One JSON line a case:
 //!
 //! `{"case", "exit", "median_s", "fastest_s", "peak_mb", "verdict", "opened", "bound", "gap_percent", ...}`
@@ -9,6 +11,7 @@
 //! `opened` and `bound` are weighted square inches. `peak_mb` is the peak resident memory as Linux tells it while
 //! the process runs, asked every millisecond in a run of its own; null elsewhere.
 
+mod first;
 mod measure;
 mod scale;
 
@@ -35,6 +38,9 @@ fn main() -> Result<(), String> {
     let cases = if scaled { scale::cases(folder.path())? } else { demo() };
     for case in cases {
         println!("{}", measure::measure(&case, runs, folder.path())?);
+        if scaled {
+            println!("{}", first::first(&case)?);
+        }
     }
     Ok(())
 }

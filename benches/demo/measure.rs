@@ -91,6 +91,6 @@ fn square_inches(value: &Value) -> Option<f64> {
     Some(value.as_f64()? / (8128.0 * 8128.0 * 100.0))
 }
 
-fn rounded(value: f64, parts: f64) -> f64 {
+pub(crate) fn rounded(value: f64, parts: f64) -> f64 {
     (value * parts).round() / parts
 }

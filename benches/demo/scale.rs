@@ -12,16 +12,21 @@ use crate::measure::Case;
 
 /// Sizes of stash, in lots.
 const LOTS: [u32; 4] = [10, 50, 200, 500];
+/// Those that are planned a second time for a quilt of many sets and sizes.
+const RICH: [u32; 3] = [50, 200, 500];
 
 /// Writes the files of every size into `folder`.
 pub(crate) fn cases(folder: &Path) -> Result<Vec<Case>, String> {
-    LOTS.iter()
-        .map(|&lots| {
+    let few = LOTS.map(|lots| (format!("{lots} lots"), lots, chart_for(lots)));
+    let many = RICH.map(|lots| (format!("{lots} lots, 40 sizes"), lots, rich_chart_for(lots)));
+    few.into_iter()
+        .chain(many)
+        .map(|(name, lots, chart)| {
             let stash = folder.join(format!("stash-{lots}.csv"));
-            let pattern = folder.join(format!("chart-{lots}.csv"));
+            let pattern = folder.join(format!("{name}.csv"));
             fs::write(&stash, stash_of(lots)).map_err(|error| error.to_string())?;
-            fs::write(&pattern, chart_for(lots)).map_err(|error| error.to_string())?;
-            Ok(Case { name: format!("{lots} lots"), pattern, stash })
+            fs::write(&pattern, chart).map_err(|error| error.to_string())?;
+            Ok(Case { name, pattern, stash })
         })
         .collect()
 }
@@ -71,4 +76,20 @@ fn chart_for(lots: u32) -> String {
         copies(6),
         copies(5),
     )
+}
+
+/// About six pieces a lot in 40 sizes: twenty kinds of block of three matching pieces each, and twenty sizes of loose ones.
+fn rich_chart_for(lots: u32) -> String {
+    let mut text = "block,make,label,role,width,height,count,shape,matching,from\n".to_owned();
+    let quarters = |n: u32| format!("{} {}/4", n / 4, n % 4);
+    for kind in 0..20u32 {
+        // Sides from 1 1/2 to 7 1/4 in, no two sizes alike.
+        let (set, loose) = (quarters(9 + kind), quarters(6 + kind));
+        let (side, narrow) = (quarters(10 + kind * 7 % 19), quarters(6 + kind * 5 % 13));
+        let (blocks, pieces) = (lots.div_ceil(10), 3);
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "B{kind},{blocks},S{kind},set{kind},{set},{side},3,,block,");
+        let _ = writeln!(text, ",,L{kind},loose{kind},{loose},{narrow},{pieces},,piece,");
+    }
+    text
 }

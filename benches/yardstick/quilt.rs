@@ -25,6 +25,7 @@ pub(crate) fn solve(instance: &Instance, deadline: Instant) -> Answer {
         useful_side: Length::from_eighths(20),
         conflicts: false,
         alternatives: false,
+        effort: 1_000, // the clock ends it
         costs,
         ..Rules::default()
     };
@@ -112,11 +113,11 @@ fn line(number: usize, item: &ItemRow, role: RoleId, matching: Matching) -> Piec
     }
 }
 
-/// What opening a sheet of each lot counts, and how much of that is a cost of 1: enough for a weight of 100 on the mean.
+/// What opening a sheet of each lot counts, and how much of that is a cost of 1: a weight of about 1000.
 fn costs(instance: &Instance, stash: &Stash) -> (BTreeMap<LotId, i64>, i64) {
-    let area: i64 = stash.lots.iter().map(|lot| lot.width.by(lot.length).square_ticks() / 1000).sum();
-    let cost: i64 = instance.sheets.iter().map(|row| row.cost).sum();
-    let scale = (area / cost.max(1)).max(1) * 100_000;
+    let area: i128 = stash.lots.iter().map(|lot| i128::from(lot.width.by(lot.length).square_ticks())).sum();
+    let cost: i128 = instance.sheets.iter().map(|row| i128::from(row.cost)).sum();
+    let scale = i64::try_from(area * 1000 / cost.max(1)).unwrap_or(1).max(1);
     let costs = instance.sheets.iter().enumerate().map(|(lot, row)| (LotId(lot), row.cost * scale));
     (costs.collect(), scale)
 }

@@ -7,12 +7,13 @@
 //! [`most_leftover`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
 //! (how small may the sheet be?). Underneath: `order` turns lengths into small whole numbers,
 //! `raster` lists the positions worth cutting at, `value_table` and `outer_table` bound,
-//! `greedy`, `strips` and `fill` construct, `shapes` and `best_first` search to the end.
+//! `greedy`, `strips`, `fill` and `add` construct, `shapes` and `best_first` search to the end.
 
 use std::time::Instant;
 
 use crate::length::Length;
 
+mod add;
 mod best_first;
 mod block;
 mod bricks;
@@ -52,6 +53,7 @@ mod tidy;
 mod two_stage;
 mod value_table;
 
+pub(crate) use add::{add, cut_back};
 pub use cheapest::{Cheapest, Purchasable, cheapest};
 pub use fit::{Fit, fit_one};
 pub use knapsack::{Knapsack, knapsack};

@@ -177,6 +177,9 @@ impl<'a, 'b> Levels<'a, 'b> {
                     maximal.push(self.named(plan));
                 }
             }
+            if level[0].iter().all(|&n| n == 0) && self.pairs(&next) > self.left() {
+                return None; // each of them would be a question
+            }
             if maximal.len() > MOST_PLANS || next.len() > MOST_PLANS * 8 {
                 return None;
             }
@@ -184,6 +187,27 @@ impl<'a, 'b> Levels<'a, 'b> {
         }
         maximal.retain(|bags: &Vec<(usize, u32)>| !bags.is_empty());
         Some(maximal)
+    }
+
+    /// How many of these plans of one bag go together two and two by area.
+    fn pairs(&self, singles: &[Vec<u32>]) -> u64 {
+        let mut areas: Vec<i64> = singles
+            .iter()
+            .map(|plan| {
+                plan.iter()
+                    .zip(&self.bags)
+                    .map(|(&n, &bag)| i64::from(n) * self.oracle.instance.bags[bag].area)
+                    .sum()
+            })
+            .collect();
+        areas.sort_unstable();
+        let together =
+            |(at, &one): (usize, &i64)| areas[..at].partition_point(|&other| one + other <= self.area) as u64;
+        areas.iter().enumerate().map(together).sum()
+    }
+
+    fn left(&self) -> u64 {
+        self.last.saturating_sub(self.oracle.asked)
     }
 
     /// Is every plan with one bag less known to fit?

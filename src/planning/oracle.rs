@@ -15,6 +15,8 @@ use crate::planning::instance::{Class, Instance};
 
 /// Steps one question may take inside a search.
 pub(crate) const QUICK: u64 = 200_000;
+/// Steps for a look at one of very many ways to serve the sets; more where many pieces make each look longer.
+const LIGHT: u64 = 20_000;
 /// Steps for a question whose answer decides a verdict.
 pub(crate) const THOROUGH: u64 = 3_000_000;
 /// More ways to open sheets than this are not tried one by one.
@@ -79,18 +81,25 @@ pub(crate) struct Oracle<'a> {
     stop: Stop,
     /// How many questions were put.
     pub(crate) asked: u64,
+    /// True where there is so much to ask that columns are built with short looks.
+    pub(crate) hurried: bool,
 }
 
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
         let (store, stop) = (answers.store(), answers.stop.clone());
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, asked: 0 }
+        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, asked: 0, hurried: false }
     }
 
     /// True when the search is to end: from then on only what is known is answered.
     pub(crate) fn stopped(&self) -> bool {
         self.stop.seen()
+    }
+
+    /// How many questions were worked out anew so far.
+    pub(crate) fn fresh(&self) -> u64 {
+        *self.fresh
     }
 
     /// What ends the search.
@@ -101,15 +110,78 @@ impl<'a> Oracle<'a> {
     /// Cuts what an assignment gives to one print of `class`: the search has found that it can be cut, so this is
     /// answered after a stop as well, only with less care.
     pub(crate) fn cut_in_the_end(&mut self, class: &Class, counts: &[u32]) -> Arc<Cutting> {
-        // Where the search asked with the smaller budget and was told yes, that answer is remembered.
-        let budgets = if self.stopped() { [QUICK, THOROUGH] } else { [THOROUGH, QUICK] };
+        // Where the search asked with a smaller budget and was told yes, that answer is remembered.
+        let light = light(counts);
+        let budgets = if self.stopped() { [light, QUICK, THOROUGH] } else { [THOROUGH, QUICK, light] };
         let stop = std::mem::take(&mut self.stop);
         let mut cut = self.cut(class, counts, budgets[0]);
-        if cut.cost().is_none() {
-            cut = self.cut(class, counts, budgets[1]);
+        for steps in &budgets[1..] {
+            if cut.cost().is_none() {
+                cut = self.cut(class, counts, *steps);
+            }
         }
         self.stop = stop;
-        cut
+        if cut.cost().is_none() { self.cut_back(class, counts).unwrap_or(cut) } else { cut }
+    }
+
+    /// A way to cut more than these pieces, without what is too much.
+    fn cut_back(&self, class: &Class, counts: &[u32]) -> Option<Arc<Cutting>> {
+        let more = self.known.iter().filter(|((sheets, turn, all, _, known), _)| {
+            *sheets == class.sheets
+                && *turn == class.turn
+                && !all
+                && known.iter().zip(counts).all(|(k, c)| k >= c)
+        });
+        let (asked, answer) = more
+            .filter(|(_, answer)| answer.cost().is_some())
+            .min_by_key(|((.., steps, known), answer)| (answer.cost(), known.clone(), *steps))?;
+        let Cutting::Yes { sheets, .. } = &**answer else { return None };
+        let mut surplus: Vec<u32> = asked.4.iter().zip(counts).map(|(k, c)| k - c).collect();
+        let mut kept = Vec::new();
+        for sheet in sheets {
+            let layout = cutting::cut_back(&sheet.layout, &mut surplus);
+            let used = if class.sheets[sheet.kind].by_length { highest(&layout) } else { sheet.used };
+            if !layout.pieces().is_empty() {
+                kept.push(CutSheet { layout, used, ..*sheet });
+            }
+        }
+        let cost = kept.iter().map(|sheet| class.sheets[sheet.kind].cost(sheet.used)).sum();
+        Some(Arc::new(Cutting::Yes { cost, least: 0, sheets: kept }))
+    }
+
+    /// Cuts for one of the many columns that are built.
+    pub(crate) fn cut_to_build(&mut self, class: &Class, counts: &[u32]) -> Arc<Cutting> {
+        if self.hurried { self.cut_lightly(class, counts) } else { self.cut(class, counts, QUICK) }
+    }
+
+    /// Adds to what a short look has found a way to cut, without moving anything or opening more, and remembers it as
+    /// what a short look would find.
+    pub(crate) fn add(&mut self, class: &Class, before: &[u32], counts: &[u32]) -> Option<i64> {
+        let question =
+            |counts: &[u32]| (class.sheets.clone(), class.turn, false, light(counts), counts.to_vec());
+        let new = question(counts);
+        if let Some(cost) = self.known.get(&new).and_then(|known| known.cost()) {
+            return Some(cost);
+        }
+        let known = Arc::clone(self.known.get(&question(before))?);
+        let Cutting::Yes { cost, least, sheets } = &*known else { return None };
+        if !class.whole_sheets() {
+            return None; // more of a length opens more
+        }
+        let kinds = self.instance.kinds(class.turn);
+        let more: Vec<u32> = counts.iter().zip(before).map(|(&all, &some)| all - some).collect();
+        let layouts: Vec<&Layout> = sheets.iter().map(|sheet| &sheet.layout).collect();
+        let may = |size, at: usize| self.instance.size_allowed(size, &class.sheets[sheets[at].kind]);
+        let layouts = cutting::add(&layouts, &kinds, &more, may)?;
+        let fuller = sheets.iter().zip(layouts).map(|(sheet, layout)| CutSheet { layout, ..sheet.clone() });
+        let answer = Cutting::Yes { cost: *cost, least: *least, sheets: fuller.collect() };
+        self.known.insert(new, Arc::new(answer));
+        Some(*cost)
+    }
+
+    /// Cuts with a short look.
+    pub(crate) fn cut_lightly(&mut self, class: &Class, counts: &[u32]) -> Arc<Cutting> {
+        self.cut(class, counts, light(counts))
     }
 
     /// Cuts `counts` pieces (by size) from one print of `class`.
@@ -169,6 +241,12 @@ impl<'a> Oracle<'a> {
         let pieces = sizes.iter().map(wanted).collect();
         (Question { sheets: sheets.clone(), all: *all, steps: *steps, pieces }, sizes)
     }
+}
+
+/// Steps of a short look at so many pieces by size.
+fn light(counts: &[u32]) -> u64 {
+    let pieces: u64 = counts.iter().map(|&n| u64::from(n)).sum();
+    (8 * pieces * pieces).clamp(LIGHT, QUICK)
 }
 
 /// One question being worked out.

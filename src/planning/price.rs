@@ -7,8 +7,9 @@ use crate::planning::bound::Fabric;
 use crate::planning::oracle::Oracle;
 use crate::planning::pool::Column;
 
-/// Steps one question may take while columns are built.
-pub(crate) const STEPS: u64 = crate::planning::oracle::QUICK;
+/// Where there is much to ask: refusals for one column after which more is only added to what lies there; thrice as many
+/// for shaken prices.
+const PATIENCE: u32 = 5;
 
 /// How an order of bags is drawn.
 #[derive(Clone, Copy, Debug)]
@@ -49,10 +50,11 @@ pub(crate) fn greedy(
     let mut columns = Vec::new();
     let mut taken: Vec<(usize, u32)> = Vec::new();
     let mut area = 0i64;
+    let mut patience = if matches!(taste, Taste::Plain) { PATIENCE } else { PATIENCE * 3 };
     for (_, bag) in order {
         let room = (class.area() - area) / instance.bags[bag].area.max(1);
         let most = left[bag].min(u32::try_from(room).unwrap_or(u32::MAX));
-        let (count, cost) = most_of(oracle, class_index, &taken, bag, most);
+        let (count, cost) = most_of(oracle, class_index, &taken, bag, most, &mut patience);
         if count == 0 {
             continue;
         }
@@ -68,7 +70,7 @@ pub(crate) fn greedy(
     columns
 }
 
-/// The largest count of `bag` that still fits beside `taken`, with the fabric it then opens.
+/// The largest count of `bag` that still fits beside `taken`, with the fabric it then opens; each refusal costs `patience`.
 /// Halving: what fits, fits with fewer.
 pub(crate) fn most_of(
     oracle: &mut Oracle<'_>,
@@ -76,12 +78,13 @@ pub(crate) fn most_of(
     taken: &[(usize, u32)],
     bag: usize,
     most: u32,
+    patience: &mut u32,
 ) -> (u32, i64) {
     let mut fits = (0, 0);
     let mut refused = most + 1;
     let mut next = most;
     while fits.0 + 1 < refused {
-        match cost_of(oracle, class_index, taken, bag, next) {
+        match cost_of(oracle, class_index, taken, bag, next, patience) {
             Some(cost) => fits = (next, cost),
             None => refused = next,
         }
@@ -96,9 +99,12 @@ fn cost_of(
     taken: &[(usize, u32)],
     bag: usize,
     count: u32,
+    patience: &mut u32,
 ) -> Option<i64> {
     let instance = oracle.instance;
-    let mut pieces = instance.pieces(taken);
+    let class = &instance.classes[class_index];
+    let before = instance.pieces(taken);
+    let mut pieces = before.clone();
     let mut bags = taken.to_vec();
     bags.push((bag, count));
     if !instance.obeys(&bags) {
@@ -107,5 +113,15 @@ fn cost_of(
     for &(size, each) in &instance.bags[bag].needs {
         pieces[size] += each * count;
     }
-    oracle.cut(&instance.classes[class_index], &pieces, STEPS).cost()
+    if oracle.hurried && class.whole_sheets() {
+        let added = oracle.add(class, &before, &pieces);
+        if added.is_some() || *patience == 0 {
+            return added;
+        }
+    }
+    let cost = oracle.cut_to_build(class, &pieces).cost();
+    if cost.is_none() {
+        *patience = patience.saturating_sub(1);
+    }
+    cost
 }

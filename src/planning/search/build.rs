@@ -12,6 +12,18 @@ use crate::planning::search::Search;
 const MOST_QUESTIONS: u64 = 20_000;
 
 impl Search<'_, '_> {
+    /// One plan without prices; where there is much to ask, a few more until one is complete.
+    pub(super) fn first_plan(&mut self) {
+        let tastes = [Taste::Plain, Taste::Shaken, Taste::Shaken];
+        let floor = self.floor(&vec![0; self.demands.len()]);
+        for taste in &tastes[..if self.large() { 3 } else { 1 }] {
+            if self.best.is_none() && !self.oracle.stopped() {
+                let taken = self.one_pass(&floor, *taste);
+                if self.serves_all(&taken) { self.keep(taken) } else { self.keep_part(taken) }
+            }
+        }
+    }
+
     /// Builds whole plans greedily, each pass after the first with other shaken prices: always the print that
     /// gains most for its fabric on what is still left.
     pub(super) fn passes(&mut self, prices: &[i64], passes: u32) {
@@ -31,10 +43,14 @@ impl Search<'_, '_> {
         }
     }
 
-    /// Without a price a bag would never be taken: the least is the fabric it covers, twice.
-    fn floor(&self, prices: &[i64]) -> Vec<i64> {
+    /// Without a price a bag would never be taken: the least is the fabric it covers, twice and more.
+    pub(super) fn floor(&self, prices: &[i64]) -> Vec<i64> {
+        let kinds = self.instance().classes.iter().flat_map(|class| &class.sheets);
+        let dearest =
+            kinds.map(|kind| kind.cost(kind.sheet.height) / kind.area().max(1) + 1).max().unwrap_or(0);
+        let rate = dearest.saturating_mul(2).max(400);
         let bags = self.instance().bags.iter().zip(prices);
-        bags.map(|(bag, &price)| price.max(bag.area.saturating_mul(400))).collect()
+        bags.map(|(bag, &price)| price.max(bag.area.saturating_mul(rate))).collect()
     }
 
     /// One plan, print by print. The best column of a class stays its best while it can be used whole: what is

@@ -11,8 +11,11 @@ use crate::planning::search::Search;
 
 /// New columns taken from a list of plans in one round.
 const NEW_PER_ROUND: usize = 4;
-/// Nodes of the search for the best plan of a class whose plans are too many to list.
+/// Nodes of the search for the best plan of a class whose plans are too many to list; fewer where there are many classes.
 const NODES: u32 = 300;
+const FEW_NODES: u32 = 4;
+/// Questions worked out anew, at the usual effort, after which no further round begins where there are many classes.
+const MOST_QUESTIONS: u64 = 3_000;
 
 impl Search<'_, '_> {
     /// What leaving a bag out counts at most: far above the fabric of any print that holds it alone.
@@ -27,8 +30,14 @@ impl Search<'_, '_> {
         let mut given = 0;
         let mut best_bound = i128::MIN;
         let mut best_prices = caps.to_vec();
+        let most = if self.large() {
+            MOST_QUESTIONS * u64::from(self.effort.clamp(1, 100)) / 100
+        } else {
+            u64::MAX / 2
+        };
+        let last = self.oracle.fresh() + most;
         for _ in 0..rounds {
-            if self.oracle.stopped() {
+            if self.oracle.stopped() || self.oracle.fresh() > last {
                 break;
             }
             let news = self.pool.columns()[given..].iter().cloned();
@@ -102,6 +111,7 @@ impl Search<'_, '_> {
         if self.openings[class].is_empty() {
             return (loose, found);
         }
+        let nodes = if self.large() { FEW_NODES } else { NODES };
         let mut most = 0;
         for opening in &self.openings[class] {
             let least = if fabric == Fabric::Weighted { i128::from(opening.least) } else { 0 };
@@ -112,7 +122,7 @@ impl Search<'_, '_> {
                     best.map_or(0, |plan| plan.worth(prices))
                 }
                 None => {
-                    let best = best_plan(self.oracle, class, &opening.sheets, prices, NODES);
+                    let best = best_plan(self.oracle, class, &opening.sheets, prices, nodes);
                     if !best.plan.is_empty() {
                         found.push(Column { class, bags: best.plan, cost: opening.least });
                     }

@@ -19,8 +19,10 @@ mod build;
 mod choose;
 mod generate;
 mod refuse;
+mod repair;
 
 pub(crate) use refuse::Refusal;
+use repair::TO_COMPLETE;
 
 /// Fixed, so that the same input gives the same plan.
 const SEED: u64 = 0x71DE_9001;
@@ -28,8 +30,11 @@ const SEED: u64 = 0x71DE_9001;
 const ROUNDS: u32 = 60;
 /// Greedy passes that build a whole plan.
 const PASSES: u32 = 12;
-/// With more classes of prints than this a first plan is made before prices are worked out.
-const MANY_CLASSES: usize = 40;
+/// With more pairs of a class of prints and a kind of bag than this a first plan is made before prices are worked out,
+/// and less is asked about each class.
+const LARGE: usize = 1_600;
+/// With more kinds of bag than this, prices say little at first, and a plan is improved print by print before they are worked out.
+const MANY_BAGS: usize = 60;
 /// A plan within one part in so many of its bound is not worth building others beside it.
 const CLOSE_ENOUGH: i128 = 200;
 /// Plans given to the master at once when there are no more: each costs one warm step of the LP.
@@ -138,6 +143,11 @@ impl<'a, 'b> Search<'a, 'b> {
         }
     }
 
+    /// Is there so much to ask that all of it is asked with short looks?
+    fn large(&self) -> bool {
+        self.many.len() * self.demands.len() > LARGE
+    }
+
     fn instance(&self) -> &'b Instance {
         self.oracle.instance
     }
@@ -146,24 +156,35 @@ impl<'a, 'b> Search<'a, 'b> {
         if self.demands.is_empty() {
             return self.found(Vec::new(), None);
         }
+        self.oracle.hurried = self.large();
+        // A first plan at once, before the prices that lead to better ones.
+        self.first_plan();
         self.seed();
         if let Some(refusal) = self.homeless() {
             return self.found(Vec::new(), Some(refusal));
         }
-        if self.first_will_do {
-            // Proofs before prices, and the first complete plan ends it.
-            if let Some(refusal) = self.counted() {
-                return self.found(Vec::new(), Some(refusal));
-            }
-            self.passes(&vec![0; self.demands.len()], 1);
-            if let Some((_, columns)) = self.best.clone() {
-                return self.found(columns, None);
-            }
-        } else if self.many.len() > MANY_CLASSES {
-            // A large stash: a first plan at once, before the prices that lead to better ones.
-            self.passes(&vec![0; self.demands.len()], 1);
-            if let Some((cost, _)) = self.best {
-                progress(Some(cost), 0);
+        if self.best.is_none()
+            && let Some(refusal) = self.counted()
+        {
+            return self.found(Vec::new(), Some(refusal));
+        }
+        if self.best.is_none() && !self.first_will_do {
+            self.repair(if self.large() { TO_COMPLETE } else { TO_COMPLETE / 20 });
+        }
+        progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
+        if self.first_will_do
+            && let Some((_, columns)) = self.best.clone()
+        {
+            return self.found(columns, None);
+        }
+        let large = self.large();
+        let mut bounded = false;
+        if large {
+            self.bound_apart();
+            bounded = self.best.is_some();
+            progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
+            if self.demands.len() > MANY_BAGS && !self.near_bound() {
+                self.improve(progress);
             }
         }
         if self.oracle.stopped() {
@@ -181,26 +202,24 @@ impl<'a, 'b> Search<'a, 'b> {
         {
             return self.found(columns, None);
         }
-        let bounded = self.best.is_some();
-        self.bound_apart();
-        progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
-        if self.best.is_none()
-            && let Some(refusal) = self.counted()
-        {
-            return self.found(Vec::new(), Some(refusal));
+        if !bounded {
+            self.bound_apart();
+            bounded = self.best.is_some();
         }
+        progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
         if !self.closed && !self.near_bound() {
-            self.passes(&prices, PASSES);
+            self.improve(progress);
+            self.passes(&prices, if large { 2 } else { PASSES });
             self.choose(&prices);
         }
         progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
         let mut refusal = None;
         if self.best.is_none() {
             refusal = self.refuse();
-            // Columns found while proving may be what was missing; else the plain pass that a verdict begins with.
+            // Columns found while proving may be what was missing.
             self.choose(&prices);
             if self.best.is_none() && refusal.is_none() && !self.first_will_do {
-                self.passes(&vec![0; self.demands.len()], 1);
+                self.repair(TO_COMPLETE / 3);
             }
         }
         if !bounded {
@@ -252,26 +271,33 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// Lists the plans of small classes.
     fn list(&mut self) {
-        self.openings = (0..self.many.len())
-            .map(|class| enumerate::maximal_plans(self.oracle, class, self.effort))
-            .collect();
+        let effort = if self.large() { (self.effort / 5).min(20) } else { self.effort };
+        self.openings =
+            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class, effort)).collect();
         self.take_short_lists();
     }
 
     /// One column for every bag alone on every class that may hold it.
     fn seed(&mut self) {
+        // Of many, only what no column serves yet.
+        let mut wanted = vec![true; self.demands.len()];
+        if self.large() {
+            let served = self.pool.columns().iter().flat_map(|column| &column.bags);
+            served.for_each(|&(bag, _)| wanted[bag] = false);
+        }
         for class in 0..self.many.len() {
             if self.oracle.stopped() {
                 return;
             }
-            for bag in 0..self.demands.len() {
+            for bag in (0..self.demands.len()).filter(|&bag| wanted[bag]) {
                 if !self.instance().classes[class].allowed[bag] {
                     continue;
                 }
                 let area = self.instance().bags[bag].area.max(1);
                 let room = u32::try_from(self.instance().classes[class].area() / area).unwrap_or(u32::MAX);
                 let most = self.demands[bag].min(room);
-                for count in [1, price::most_of(self.oracle, class, &[], bag, most).0] {
+                for count in [1, price::most_of(self.oracle, class, &[], bag, most, &mut u32::MAX.clone()).0]
+                {
                     self.add(class, &[(bag, count)]);
                 }
             }
@@ -294,7 +320,7 @@ impl<'a, 'b> Search<'a, 'b> {
             return;
         }
         let pieces = self.instance().pieces(bags);
-        let answer = self.oracle.cut(&self.instance().classes[class], &pieces, price::STEPS);
+        let answer = self.oracle.cut_to_build(&self.instance().classes[class], &pieces);
         if let Some(cost) = answer.cost() {
             self.pool.add(Column { class, bags: bags.to_vec(), cost });
         }
