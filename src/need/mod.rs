@@ -43,6 +43,7 @@ pub use error::NeedError;
 pub use finish::{Bed, BiasNeed, BindingNeed, Covers, Finish};
 pub use joins::{Join, strips_joined};
 pub use named::{Triangles, told_apart};
+pub use ruler::moves as moves_to_marks;
 pub use strips::{Band, Strips, Wanted, plain};
 pub use width::WIDEST;
 pub use worked::{Spare, Worked};

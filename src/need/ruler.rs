@@ -1,6 +1,7 @@
 //! A pattern in one system of measures cut with a ruler of the other.
 
 use crate::length::{Length, Units, round};
+use crate::pattern::Pattern;
 
 /// So many whole millimetres.
 pub(super) const fn millimetres(count: i64) -> Length {
@@ -23,6 +24,13 @@ pub(super) fn up(length: Length, units: Units) -> Length {
     };
     let on = |mark: Length| length.ticks() % mark.ticks() == 0;
     if on(foreign.finest_mark()) && !on(own) { round::up(length, units.mark()) } else { length }
+}
+
+/// True when some size of `pattern` was given in the other system and goes up to a mark.
+pub fn moves(pattern: &Pattern, units: Units) -> bool {
+    let sides =
+        pattern.blocks.iter().flat_map(|block| &block.pieces).flat_map(|line| [line.width, line.height]);
+    sides.into_iter().any(|side| up(side, units) != side)
 }
 
 #[cfg(test)]

@@ -148,6 +148,23 @@ fn options_that_do_not_go_with_a_stash_say_why() {
     assert!(String::from_utf8_lossy(&output.stderr).contains("run need once with each"), "{output:?}");
 }
 
+/// A pattern in centimetres says in inches what became of its sizes: 10 + 1.2 cm are 4.41 in.
+#[test]
+fn centimetres_go_up_to_eighths_and_that_is_said() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("fjord.toml");
+    let text = "[quilt]\nseam = \"6 mm\"\nruler = \"1 mm\"\nunit = \"cm\"\n[role]\nA = \"print\"\n[[block]]\nname = \"One\"\n\
+                make = 6\nfinished = \"10\"\nrows = [\"A\"]\n";
+    std::fs::write(&file, text).expect("the file is written");
+    let name = file.to_str().expect("a plain name");
+    let inches = told(&run(&[name]));
+    assert!(inches.contains("Sizes given in centimetres go up to eighths of an inch."), "{inches}");
+    assert!(inches.contains("1 strip 4 1/2 in deep"), "{inches}");
+    let metric = told(&run(&[name, "--units", "metric"]));
+    assert!(!metric.contains("Sizes given in"), "{metric}");
+    assert!(metric.contains("1 strip 11.2 cm deep"), "{metric}");
+}
+
 /// The batting has a row, and fabric that is washed is told as such where both lengths stand.
 #[test]
 fn batting_and_washing_are_told() {

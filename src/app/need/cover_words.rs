@@ -2,7 +2,7 @@
 
 use crate::app::need::cover::bought;
 use crate::app::need::{Assumptions, Borders, Cutting, Join, Requirement, sizes, text};
-use crate::length::{Length, Units};
+use crate::length::Length;
 use crate::need::{Need, RoleNeed, Worked};
 use crate::report::cover::{Cover, Table};
 
@@ -158,8 +158,9 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
         }
         None => "Sizes are as cut, seams included: width x length.".to_owned(),
     });
-    if how.units == Units::Metric {
-        lines.push(text::METRIC.trim_end().to_owned());
+    let measures = text::measures(pattern, how);
+    if !measures.is_empty() {
+        lines.push(measures);
     }
     lines.push(text::washing(how));
     lines.push(match spare.squaring {

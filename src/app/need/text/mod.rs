@@ -2,7 +2,7 @@
 
 use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement, sizes};
 use crate::length::{Length, Units};
-use crate::need::Need;
+use crate::need::{Need, moves_to_marks};
 use crate::pattern::Pattern;
 
 mod border;
@@ -39,9 +39,21 @@ pub(in crate::app::need) fn text(answer: &Requirement) -> String {
     out
 }
 
-/// What a reader of metric figures should know.
-pub(in crate::app::need) const METRIC: &str = "What is not asked for is taken in round metric measures: common practice, no source. Sizes given in inches go up to \
-whole millimetres.\n";
+/// Which measures are taken for granted, and what becomes of sizes of the other system; nothing where neither matters.
+pub(in crate::app::need) fn measures(pattern: &Pattern, how: &Assumptions) -> String {
+    let usual = match how.units {
+        Units::Inches => "",
+        Units::Metric => {
+            "What is not asked for is taken in round metric measures: common practice, no source. "
+        }
+    };
+    let moved = match how.units {
+        _ if !moves_to_marks(pattern, how.units) => "",
+        Units::Inches => "Sizes given in centimetres go up to eighths of an inch.",
+        Units::Metric => "Sizes given in inches go up to whole millimetres.",
+    };
+    format!("{usual}{moved}").trim_end().to_owned()
+}
 
 pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
@@ -87,11 +99,9 @@ pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> Str
             wash.along
         ),
     });
-    let metric = match how.units {
-        Units::Inches => "",
-        Units::Metric => METRIC,
-    };
-    format!("Assumed: {}.\n{metric}", parts.join("; "))
+    let measures = measures(pattern, how);
+    let measures = if measures.is_empty() { measures } else { measures + "\n" };
+    format!("Assumed: {}.\n{measures}", parts.join("; "))
 }
 
 fn table(answer: &Need, how: &Assumptions) -> String {
