@@ -121,6 +121,16 @@ pub(crate) fn greatest(
     }
 }
 
+/// Blocks that pass their first bound's `need` by what they hold, as far as the search goes.
+pub(crate) fn all_above(ask: &Question, work: &mut Work) -> Vec<Block> {
+    match words(ask.limits) {
+        1..=2 => above_with::<2>(ask, work),
+        3..=4 => above_with::<4>(ask, work),
+        5..=8 => above_with::<8>(ask, work),
+        _ => Vec::new(),
+    }
+}
+
 /// True when counts up to these limits do not fit the widest words: no search can be had.
 pub(crate) fn too_many(limits: &[u32]) -> bool {
     words(limits) > 8
@@ -203,6 +213,21 @@ fn greatest_with<const N: usize>(
         best.bound = best.bound.max(known.saturating_add(1).saturating_add(above));
     }
     Some(best)
+}
+
+fn above_with<const N: usize>(ask: &Question, work: &mut Work) -> Vec<Block> {
+    let Some(fields) = Fields::<N>::new(ask.limits) else { return Vec::new() };
+    let mut search = Search::new(ask, fields);
+    let first = &ask.bounds[0];
+    let key = |node: &Node<N>| node.priced[0] + first.outer.at(node.w, node.h).expect("a kept block fits");
+    let mut found = Vec::new();
+    search.run(work, key, |search, id, _| {
+        if search.nodes[id as usize].priced[0] >= first.need {
+            found.push(id);
+        }
+        false
+    });
+    found.into_iter().map(|id| search.block(id)).collect()
 }
 
 impl<'a, const N: usize> Search<'a, N> {

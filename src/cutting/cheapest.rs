@@ -43,6 +43,7 @@ pub fn cheapest(sheets: &[Purchasable], kinds: &[Kind], counts: &[u32], work: &m
         })
         .collect();
     let mut search = Cover::new(&order, &stock, Pricer::each(&stock, &order));
+    search.recuts = stock.iter().any(|s| s.cost != stock[0].cost);
     search.construct();
     search.run(work);
     let mut namer = Namer::new(&order, kinds);

@@ -6,12 +6,13 @@
 
 use crate::cutting::Work;
 use crate::cutting::block::Block;
+use crate::cutting::knapsack::Solver;
 use crate::cutting::lp::{self, Dual};
 use crate::cutting::order::Order;
 use crate::cutting::pricing::{Effort, Priced, Pricer};
 
 /// Whole prices to one unit of cost: fine enough that rounding them down loses no bound of practical size.
-const FINENESS: i64 = 1 << 24;
+pub(crate) const FINENESS: i64 = 1 << 24;
 
 /// A way of cutting one kind of sheet.
 #[derive(Clone, Debug)]
@@ -36,7 +37,7 @@ pub(crate) struct Columns<'a> {
     pub(crate) pool: Vec<Cutting>,
     pricers: Vec<Pricer>,
     /// Largest cost: the unit in which the linear programme counts.
-    unit: i64,
+    pub(crate) unit: i64,
     /// Prices of the last round of [`Columns::generate`].
     pub(crate) last_prices: Vec<i64>,
 }
@@ -148,6 +149,27 @@ impl<'a> Columns<'a> {
         let denominator = i128::from(FINENESS) * over;
         let bound = (numerator + denominator - 1).div_euclid(denominator);
         (found, i64::try_from(bound).unwrap_or(0))
+    }
+
+    /// Ways of cutting that at `prices` lose at most one part in `parts` of their sheet's cost, as far as a search that
+    /// remembers `nodes` blocks and the work go.
+    pub(crate) fn near(&self, prices: &[i64], parts: i64, nodes: usize, work: &mut Work) -> Vec<Cutting> {
+        let (order, stock) = (self.order, self.stock);
+        let mut all = Vec::new();
+        for (sheet, s) in stock.iter().enumerate() {
+            let cost = cost_in_prices(s.cost, self.unit);
+            let least = cost - cost / parts;
+            let limits = order.counts.iter().zip(&order.sizes).map(|(&n, z)| {
+                n.min(u32::try_from(u64::from(s.w) * u64::from(s.h) / z.area().max(1)).unwrap_or(n))
+            });
+            let (few, back) = order.only(&limits.collect::<Vec<u32>>());
+            let worth: Vec<i64> = back.iter().map(|&s| prices[s]).collect();
+            for block in Solver::new(s.w, s.h, &few, &worth).above(least, nodes, work) {
+                let block = block.renamed(&|s| back[s]);
+                all.push(Cutting { sheet, counts: block.counts(order.sizes.len()), block });
+            }
+        }
+        all
     }
 
     /// How often the cheapest fractional covering of `demand` uses each known cutting, in thousandths.

@@ -6,13 +6,14 @@
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
-use crate::cutting::block::Block;
-use crate::cutting::columns::{Columns, Stock};
+use crate::cutting::columns::{Columns, Cutting, Stock};
 use crate::cutting::fill::{Filled, Values};
+use crate::cutting::first_sheets::first_sheets;
 use crate::cutting::fit::{Answer, fit_grid};
 use crate::cutting::order::{Order, gcd};
 use crate::cutting::pricing::{Effort, Pricer};
-use crate::cutting::{Work, dual_feasible, greedy};
+use crate::cutting::recut::{Recut, home};
+use crate::cutting::{Work, dual_feasible};
 
 /// Rounds of column generation at the root, and after each fixing.
 const ROOT_ROUNDS: usize = 2_000;
@@ -24,6 +25,14 @@ const LONG_ORDER: u32 = 400;
 /// Blocks of one pricing search at the root, and in quick fillings.
 const ROOT_NODES: usize = 60_000;
 const QUICK_NODES: usize = 3_000;
+/// Ways of cutting that lose up to one part in so many of their sheet's cost are listed once, within a share of the
+/// work and so many blocks on the way.
+const NEAR_PARTS: i64 = 12;
+const NEAR_SHARE: u64 = 10;
+const NEAR_NODES: usize = 200_000;
+/// Tries to cut a few sheets again, between two looks whether it gained anything; looks in vain after which it is left.
+const RECUTS: u32 = 2_000;
+const PATIENCE: u32 = 20;
 /// Thresholds a side for dual feasible functions.
 const THRESHOLDS: usize = 40;
 
@@ -38,6 +47,12 @@ pub(crate) struct Cover<'a> {
     pub(crate) cost: i64,
     /// No covering costs less.
     pub(crate) bound: i64,
+    /// Ways of cutting that lose little at the root's prices.
+    near: Vec<Cutting>,
+    /// Those prices.
+    prices: Vec<i64>,
+    /// True where a few sheets of what is found are cut again for less, which pays when costs differ.
+    pub(crate) recuts: bool,
     /// True for the search on the rest of a dive, which starts no further ones.
     inner: bool,
     /// All costs are multiples of this, and so is every total.
@@ -56,6 +71,9 @@ impl<'a> Cover<'a> {
             columns,
             best: None,
             inner: false,
+            near: Vec::new(),
+            prices: Vec::new(),
+            recuts: false,
             cost: i64::MAX,
             bound: 0,
 
@@ -74,9 +92,13 @@ impl<'a> Cover<'a> {
         self.bound = self.bound.max(whole);
     }
 
+    fn total(&self, filled: &Filled) -> i64 {
+        filled.iter().map(|(s, _)| self.stock[*s].cost).sum()
+    }
+
     /// Takes sheets that together cut everything if they cost less.
     pub(crate) fn offer(&mut self, filled: Filled) {
-        let cost = filled.iter().map(|(s, _)| self.stock[*s].cost).sum();
+        let cost = self.total(&filled);
         if cost < self.cost {
             self.cost = cost;
             self.best = Some(filled);
@@ -109,12 +131,17 @@ impl<'a> Cover<'a> {
             }
             self.refill(&mut values, work);
         }
-        let bound =
-            self.columns.generate(&self.order.counts, ROOT_ROUNDS, Effort { nodes: ROOT_NODES }, work);
-        self.raise(bound);
+        self.root(work);
         let mut tries = 0;
         while !self.done() && work.left() > 0 {
-            self.dive(tries, work);
+            if let Some(filled) = self.dive(tries, work) {
+                self.offer(filled);
+            }
+            if let Some(best) = self.best.take_if(|_| self.recuts) {
+                let best = self.recut(best, work);
+                self.cost = self.total(&best);
+                self.best = Some(best);
+            }
             tries += 1;
             for _ in 0..4 {
                 if self.done() || work.left() == 0 {
@@ -122,6 +149,24 @@ impl<'a> Cover<'a> {
                 }
                 self.refill(&mut values, work);
             }
+        }
+    }
+
+    /// Column generation for the whole order: the bound, the prices, and where sheets are to be cut again, more ways of
+    /// cutting that lose little at these prices.
+    fn root(&mut self, work: &mut Work) {
+        let share = work.horizon() / 2;
+        let mut part = work.share(share);
+        let effort = Effort { nodes: ROOT_NODES };
+        let bound = self.columns.generate(&self.order.counts, ROOT_ROUNDS, effort, &mut part);
+        work.charge(share, &part);
+        self.raise(bound);
+        self.prices.clone_from(&self.columns.last_prices);
+        if self.recuts && !self.done() {
+            let share = work.horizon() / NEAR_SHARE;
+            let mut part = work.share(share);
+            self.near = self.columns.near(&self.prices, NEAR_PARTS, NEAR_NODES, &mut part);
+            work.charge(share, &part);
         }
     }
 
@@ -142,63 +187,40 @@ impl<'a> Cover<'a> {
         }
     }
 
+    /// Cuts a few sheets of a cutting again and again, until that has gained nothing for a while.
+    fn recut(&mut self, mut filled: Filled, work: &mut Work) -> Filled {
+        if self.prices.len() != self.order.sizes.len() {
+            return filled;
+        }
+        for (sheet, block) in &filled {
+            self.columns.add(*sheet, block.clone());
+        }
+        let known = self.columns.pool.iter().chain(&self.near);
+        let recut = Recut::new(self.stock, known, &self.prices, (self.columns.unit, self.step));
+        let mut vain = 0;
+        while vain < PATIENCE && work.left() > 0 {
+            let better = recut.improve(&mut filled, RECUTS, &mut self.rng, work);
+            vain = if better { 0 } else { vain + 1 };
+        }
+        filled
+    }
+
     /// The rest of a dive as a problem of its own, small enough to be searched well.
     fn rest(&self, left: &[u32], work: &mut Work) -> Option<Filled> {
         let (rest, back) = self.order.only(left);
         let mut inner = Cover::new(&rest, self.stock, Pricer::each(self.stock, &rest));
         inner.inner = true;
         inner.construct();
-        let share = work.horizon() / 5;
+        let share = work.horizon() / if self.recuts { 50 } else { 5 };
         let mut part = work.share(share);
         inner.run(&mut part);
         work.charge(share, &part);
         Some(inner.best?.into_iter().map(|(sheet, b)| (sheet, b.renamed(&|s| back[s]))).collect())
     }
 
-    /// The cheapest kind of sheet that holds a block now on `sheet`.
-    fn home(&self, sheet: usize, block: &Block) -> usize {
-        let holds = |t: &usize| block.w <= self.stock[*t].w && block.h <= self.stock[*t].h;
-        let cheaper = (0..self.stock.len()).filter(holds).min_by_key(|&t| (self.stock[t].cost, t));
-        cheaper.filter(|&t| self.stock[t].cost < self.stock[sheet].cost).unwrap_or(sheet)
-    }
-
-    /// Sheets of one size filled greedily, for each size that holds everything and every order and manner.
+    /// Offers sheets that cut everything, however badly.
     pub(crate) fn construct(&mut self) {
-        let (order, stock) = (self.order, self.stock);
-        let pieces = order.pieces() as usize;
-        for (sheet, s) in stock.iter().enumerate() {
-            let fits = order.sizes.iter().all(|z| z.ways().any(|(a, b)| a <= s.w && b <= s.h));
-            if !fits {
-                continue;
-            }
-            let room = vec![(s.w, s.h); pieces];
-            for sequence in greedy::sequences(&order.sizes, &order.counts) {
-                for manner in &greedy::MANNERS[..if pieces > 400 { 2 } else { 8 }] {
-                    let packed = greedy::pack(&room, &order.sizes, &sequence, &|_, _| true, *manner);
-                    self.offer(packed.blocks.into_iter().flatten().map(|b| (sheet, b)).collect());
-                }
-            }
-        }
-        if self.best.is_none() {
-            self.one_each();
-        }
-    }
-
-    /// When no size of sheet holds every piece: each piece from a sheet of its own, the cheapest that holds it.
-    fn one_each(&mut self) {
-        let mut filled = Vec::new();
-        for (s, size) in self.order.sizes.iter().enumerate() {
-            let stock = self.stock;
-            let homes = size.ways().flat_map(|(w, h)| {
-                let holding = (0..stock.len()).filter(move |&t| w <= stock[t].w && h <= stock[t].h);
-                holding.map(move |t| (stock[t].cost, t, w, h))
-            });
-            let Some((_, sheet, w, h)) = homes.min() else { return };
-            for _ in 0..self.order.counts[s] {
-                filled.push((sheet, Block::piece(s, w, h)));
-            }
-        }
-        self.offer(filled);
+        first_sheets(self.order, self.stock).into_iter().for_each(|filled| self.offer(filled));
     }
 
     /// One filling with corrected values; its sheets become columns.
@@ -206,7 +228,7 @@ impl<'a> Cover<'a> {
         let effort = Effort { nodes: QUICK_NODES };
         if let Some(filled) = values.fill(&mut self.columns, &self.order.counts, effort, &mut self.rng, work)
         {
-            let filled: Filled = filled.into_iter().map(|(s, b)| (self.home(s, &b), b)).collect();
+            let filled: Filled = filled.into_iter().map(|(s, b)| (home(self.stock, s, &b), b)).collect();
             for (sheet, block) in &filled {
                 self.columns.add(*sheet, block.clone());
             }
@@ -216,10 +238,12 @@ impl<'a> Cover<'a> {
 
     /// From the fractional optimum to whole sheets: take the whole parts, then the largest fraction, generate
     /// columns for what is left, and again.
-    fn dive(&mut self, tries: usize, work: &mut Work) {
+    fn dive(&mut self, tries: usize, work: &mut Work) -> Option<Filled> {
         let mut left = self.order.counts.clone();
         let mut taken: Filled = Vec::new();
         let mut cost = 0;
+        // What cutting a few sheets again may still gain.
+        let margin = if self.recuts { self.columns.unit } else { 0 };
         while left.iter().any(|&n| n > 0) {
             if !taken.is_empty() {
                 self.columns.generate(&left, LATER_ROUNDS, Effort { nodes: QUICK_NODES }, work);
@@ -227,15 +251,12 @@ impl<'a> Cover<'a> {
             let pieces: u32 = left.iter().sum();
             let long = self.order.pieces() >= LONG_ORDER;
             if long && !self.inner && !taken.is_empty() && pieces <= REST_PIECES[tries % REST_PIECES.len()] {
-                if let Some(rest) = self.rest(&left, work) {
-                    taken.extend(rest);
-                    self.offer(taken);
-                }
-                return;
+                taken.extend(self.rest(&left, work)?);
+                return Some(taken);
             }
-            let Some(weights) = self.columns.weights(&left, work) else { return };
+            let weights = self.columns.weights(&left, work)?;
             if work.left() == 0 {
-                break;
+                return None;
             }
             let mut picks: Vec<(usize, i64)> = weights
                 .iter()
@@ -246,7 +267,11 @@ impl<'a> Cover<'a> {
             if picks.is_empty() {
                 picks = self.pick_fraction(&weights, tries);
             }
-            for (column, times) in picks {
+            let first = taken.is_empty();
+            for (column, mut times) in picks {
+                if first && tries > 0 && self.recuts {
+                    times -= self.rng.random_range(0..=1);
+                }
                 for _ in 0..times {
                     let cutting = &self.columns.pool[column];
                     let mut rest = left.clone();
@@ -257,19 +282,16 @@ impl<'a> Cover<'a> {
                     });
                     let Some(block) = clipped else { break };
                     left = rest;
-                    let sheet = self.home(cutting.sheet, &block);
+                    let sheet = home(self.stock, cutting.sheet, &block);
                     cost += self.stock[sheet].cost;
                     taken.push((sheet, block));
                 }
             }
-            if cost >= self.cost {
-                return;
+            if cost >= self.cost.saturating_add(margin) {
+                return None;
             }
         }
-        if left.iter().any(|&n| n > 0) {
-            return;
-        }
-        self.offer(taken);
+        Some(taken)
     }
 
     /// The largest fraction, or now and then one of the next.

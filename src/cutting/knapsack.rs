@@ -251,6 +251,22 @@ impl<'a> Solver<'a> {
         }
     }
 
+    /// Blocks worth at least `least`, as many as a search that remembers `nodes` blocks meets.
+    pub(crate) fn above(&self, least: i64, nodes: usize, work: &mut Work) -> Vec<Block> {
+        let plain = Prices { prices: self.worth.to_vec(), base: 0, bound: i64::MAX };
+        let Some((_, outer)) = self.tables(&plain, work) else { return Vec::new() };
+        let ask = best_first::Question {
+            w: self.w,
+            h: self.h,
+            sizes: &self.order.sizes,
+            limits: &self.order.counts,
+            bounds: vec![Bound { prices: self.worth, outer: &outer, need: least }],
+            most_nodes: nodes,
+            variation: 0,
+        };
+        best_first::all_above(&ask, work)
+    }
+
     /// The search from the pieces up, bounded by these prices.
     fn best_first(&mut self, prices: &Prices, most_nodes: usize, work: &mut Work) {
         let Some((_, outer)) = self.tables(prices, work) else { return };

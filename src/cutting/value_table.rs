@@ -16,6 +16,24 @@ const MOST_CELLS: usize = 8_000_000;
 /// Most turns of the inner loop that [`value_bound`] may take before it falls back to value per area.
 const MOST_STEPS: u64 = 4_000_000_000;
 
+/// A number that cells are filled with.
+trait Cell: Copy + Ord + Default {
+    fn plus(self, other: Self) -> Self;
+}
+
+impl Cell for i64 {
+    fn plus(self, other: i64) -> i64 {
+        self + other
+    }
+}
+
+impl Cell for i32 {
+    /// Without a check, which would keep the machine from adding several at a time: see [`Table::narrow`].
+    fn plus(self, other: i32) -> i32 {
+        self.wrapping_add(other)
+    }
+}
+
 /// U over a grid of positions, for one sheet and one list of sizes; the values may change from filling to filling.
 #[derive(Clone, Debug)]
 pub(crate) struct Table {
@@ -24,8 +42,8 @@ pub(crate) struct Table {
     /// `less_x[i][j]` = index of the largest point not above `xs[i] - xs[j]`, for all j up to half of `xs[i]`.
     less_x: Vec<Vec<u32>>,
     less_y: Vec<Vec<u32>>,
-    /// First cell that holds each way of each size: (x index, y index, size), by x index.
-    places: Vec<(usize, usize, usize)>,
+    /// First cell that holds each way of each size: (x index, y index, size, area), by x index.
+    places: Vec<(usize, usize, usize, i64)>,
     cells: Vec<i64>,
 }
 
@@ -55,11 +73,11 @@ impl Table {
         if xs.len() > MOST_POINTS || ys.len() > MOST_POINTS || xs.len() * ys.len() > MOST_CELLS {
             return None;
         }
-        let mut places: Vec<(usize, usize, usize)> = sizes
+        let mut places: Vec<(usize, usize, usize, i64)> = sizes
             .iter()
             .enumerate()
             .flat_map(|(s, size)| size.ways().map(move |way| (s, way)))
-            .filter_map(|(s, (w, h))| Some((xs.ceil(w)?, ys.ceil(h)?, s)))
+            .filter_map(|(s, (w, h))| Some((xs.ceil(w)?, ys.ceil(h)?, s, i64::from(w) * i64::from(h))))
             .collect();
         places.sort_unstable();
         let cells = vec![0; xs.len() * ys.len()];
@@ -75,16 +93,43 @@ impl Table {
 
     /// Fills the table for `values`, one a size, none negative.
     pub(crate) fn fill(&mut self, values: &[i64]) {
+        let mut cells = std::mem::take(&mut self.cells);
+        match self.narrow(values) {
+            // Half as wide numbers are added several at a time.
+            Some(narrow) => {
+                let mut small = vec![0; cells.len()];
+                self.fill_cells(&mut small, &narrow);
+                cells.iter_mut().zip(small).for_each(|(cell, value)| *cell = i64::from(value));
+            }
+            None => self.fill_cells(&mut cells, values),
+        }
+        self.cells = cells;
+    }
+
+    /// The values as narrow numbers, if whatever is cut is worth a narrow number: at most the whole area at the best
+    /// value for its area.
+    fn narrow(&self, values: &[i64]) -> Option<Vec<i32>> {
+        let whole = i128::from(self.xs.last()) * i128::from(self.ys.last());
+        let fits = |&(_, _, s, area): &(usize, usize, usize, i64)| {
+            i128::from(values[s]) * whole / i128::from(area.max(1)) < i128::from(i32::MAX)
+        };
+        let narrow = || values.iter().map(|&v| i32::try_from(v).ok()).collect();
+        self.places.iter().all(fits).then(narrow).flatten()
+    }
+
+    fn fill_cells<T: Cell>(&self, cells: &mut [T], values: &[T]) {
         let ny = self.ys.len();
         let mut next_place = 0;
+        // Where the value of the row rises: a cut anywhere else may be moved to the rise before it.
+        let mut rises: Vec<usize> = Vec::new();
         for i in 0..self.xs.len() {
-            let (before, rest) = self.cells.split_at_mut(i * ny);
+            let (before, rest) = cells.split_at_mut(i * ny);
             let row = &mut rest[..ny];
             match i.checked_sub(1) {
                 Some(left) => row.copy_from_slice(&before[left * ny..]),
-                None => row.fill(0),
+                None => row.fill(T::default()),
             }
-            while let Some(&(x, y, size)) = self.places.get(next_place).filter(|place| place.0 == i) {
+            while let Some(&(x, y, size, _)) = self.places.get(next_place).filter(|place| place.0 == i) {
                 debug_assert_eq!(x, i);
                 row[y] = row[y].max(values[size]);
                 next_place += 1;
@@ -93,13 +138,18 @@ impl Table {
                 let k = k as usize;
                 let (a, b) = (&before[j * ny..(j + 1) * ny], &before[k * ny..(k + 1) * ny]);
                 for ((cell, a), b) in row.iter_mut().zip(a).zip(b) {
-                    *cell = (*cell).max(a + b);
+                    *cell = (*cell).max(a.plus(*b));
                 }
             }
+            rises.clear();
             for y in 1..ny {
                 let mut best = row[y].max(row[y - 1]);
-                for (low, &high) in self.less_y[y].iter().enumerate().skip(1) {
-                    best = best.max(row[low] + row[high as usize]);
+                let highs = &self.less_y[y];
+                for &low in rises.iter().take_while(|&&low| low < highs.len()) {
+                    best = best.max(row[low].plus(row[highs[low] as usize]));
+                }
+                if best > row[y - 1] {
+                    rises.push(y);
                 }
                 row[y] = best;
             }
@@ -115,7 +165,7 @@ impl Table {
     pub(crate) fn placed(&self, i: usize, j: usize, sizes: &[Size]) -> Vec<(usize, u32, u32)> {
         let from = self.places.partition_point(|p| (p.0, p.1) < (i, j));
         let here = self.places[from..].iter().take_while(|p| (p.0, p.1) == (i, j));
-        here.filter_map(|&(_, _, s)| {
+        here.filter_map(|&(_, _, s, _)| {
             let lies = |&(w, h): &(u32, u32)| self.xs.ceil(w) == Some(i) && self.ys.ceil(h) == Some(j);
             sizes[s].ways().find(lies).map(|(w, h)| (s, w, h))
         })
@@ -273,4 +323,35 @@ impl ValueTable {
 /// which is quicker when the same sheet and kinds are asked about again.
 pub fn value_bound(sheet: Sheet, kinds: &[Kind], values: &[i64]) -> i64 {
     ValueTable::new(sheet, kinds).bound(values)
+}
+
+#[cfg(test)]
+mod tests {
+    use rand::rngs::SmallRng;
+    use rand::{Rng, SeedableRng};
+
+    use super::*;
+
+    #[test]
+    fn narrow_and_wide_numbers_fill_alike_and_cuts_at_every_point_gain_nothing() {
+        let mut rng = SmallRng::seed_from_u64(8);
+        for _ in 0..50 {
+            let mut side = || rng.random_range(3..=14);
+            let sizes: Vec<Size> = (0..5).map(|s| Size { w: side(), h: side(), turn: s % 2 == 0 }).collect();
+            let values: Vec<i64> = sizes.iter().map(|_| rng.random_range(0..50)).collect();
+            let Some(mut table) = Table::full(40, 30, &sizes, None) else { panic!("it is small") };
+            table.fill(&values);
+            let narrow = table.cells.clone();
+            table.fill(&values.iter().map(|v| v << 40).collect::<Vec<i64>>());
+            assert!(table.cells.iter().zip(&narrow).all(|(wide, n)| *wide == n << 40));
+            for i in 0..table.xs.len() {
+                for j in 0..table.ys.len() {
+                    let split = |(a, b): (usize, usize)| table.cell(i, a) + table.cell(i, b);
+                    assert!(table.splits_y(j).map(split).all(|sum| sum <= table.cell(i, j)));
+                    let split = |(a, b): (usize, usize)| table.cell(a, j) + table.cell(b, j);
+                    assert!(table.splits_x(i).map(split).all(|sum| sum <= table.cell(i, j)));
+                }
+            }
+        }
+    }
 }
