@@ -6,9 +6,11 @@ use cutcloth::app::Stop;
 use cutcloth::app::options::{self, Options};
 use cutcloth::app::run::{Failure, Request, plan};
 use cutcloth::app::summary::Verdict;
+use cutcloth::verifying::{Inputs, Rule, Source, verify};
 use rand::rngs::SmallRng;
 use rand::seq::IndexedRandom;
 use rand::{Rng, SeedableRng};
+use serde_json::{Value, json};
 
 /// Names of our own sea shore.
 const PRINTS: [&str; 5] = ["urchin red", "kelp stripe", "sand", "coral", "pebble"];
@@ -77,24 +79,32 @@ fn given(name: &str, text: String) -> Given {
     Given { name: name.to_owned(), bytes: text.into_bytes() }
 }
 
+/// One random job; `alternatives` and conflicts take most of the time of those that do not fit.
+fn job(random: &mut SmallRng, alternatives: bool) -> (Request, String) {
+    let (pattern, blocks) = chart(random);
+    let stash = stash(random);
+    let decided = random.random_bool(0.5).then(|| placements(random, &blocks));
+    let allowance = ["0", "1/8", "1/4"].choose(random).expect("there are some");
+    let allowance = options::length(allowance).expect("a length");
+    let mut options = Options { allowance, ..Options::default() };
+    options.rules.alternatives = alternatives;
+    options.rules.conflicts = alternatives;
+    let inputs = format!("{pattern}\n{stash}\n{}", decided.clone().unwrap_or_default());
+    let request = Request {
+        pattern: given("chart.csv", pattern),
+        stash: given("stash.csv", stash),
+        placements: decided.map(|text| given("placements.csv", text)),
+        options,
+    };
+    (request, inputs)
+}
+
 #[test]
 fn every_answer_passes_the_independent_check() {
     let mut random = SmallRng::seed_from_u64(254);
     let (mut fits, mut fails, mut ways, mut refused) = (0, 0, 0, 0);
     for round in 0..60 {
-        let (pattern, blocks) = chart(&mut random);
-        let stash = stash(&mut random);
-        let decided = random.random_bool(0.5).then(|| placements(&mut random, &blocks));
-        let allowance = ["0", "1/8", "1/4"].choose(&mut random).expect("there are some");
-        let allowance = options::length(allowance).expect("a length");
-        let options = Options { allowance, ..Options::default() };
-        let inputs = format!("{pattern}\n{stash}\n{}", decided.clone().unwrap_or_default());
-        let request = Request {
-            pattern: given("chart.csv", pattern),
-            stash: given("stash.csv", stash),
-            placements: decided.map(|text| given("placements.csv", text)),
-            options,
-        };
+        let (request, inputs) = job(&mut random, true);
         match plan(&request, &Stop::never(), &mut |_| {}) {
             Ok(answer) if answer.summary.verdict == Verdict::Fits => fits += 1,
             Ok(answer) => {
@@ -108,4 +118,64 @@ fn every_answer_passes_the_independent_check() {
     }
     let told = format!("{fits} fit, {fails} do not, {ways} alternatives, {refused} refused");
     assert!(fits > 5 && fails > 5 && ways > 10, "the inputs must try everything: {told}");
+}
+
+#[test]
+fn nearly_every_refusal_is_shown_again_without_the_search() {
+    let mut random = SmallRng::seed_from_u64(1_703);
+    let (mut refused, mut shown) = (0, 0);
+    for _ in 0..240 {
+        let (request, _) = job(&mut random, false);
+        let Ok(answer) = plan(&request, &Stop::never(), &mut |_| {}) else { continue };
+        if answer.summary.verdict == Verdict::Impossible {
+            refused += 1;
+            shown += u32::from(answer.summary.shown_again);
+        }
+    }
+    // What is listed plan by plan, and what is too much for the check, is not; both are rare.
+    assert!(refused > 30 && shown * 100 >= refused * 95, "{shown} of {refused} are shown again");
+}
+
+#[test]
+fn no_weights_ever_show_that_what_fits_does_not() {
+    let mut random = SmallRng::seed_from_u64(1_704);
+    let mut tried = 0;
+    for round in 0..120 {
+        let (request, inputs) = job(&mut random, false);
+        let Ok(answer) = plan(&request, &Stop::never(), &mut |_| {}) else { continue };
+        if answer.summary.verdict != Verdict::Fits {
+            continue;
+        }
+        let file =
+            |name: &str| answer.files.iter().find(|(held, _)| held == name).map(|(_, bytes)| bytes.clone());
+        let source = |name: &str| Some(Source { name: name.to_owned(), bytes: file(name)? });
+        let sources = Inputs {
+            stash: source("inputs/stash.csv").expect("always there"),
+            pattern: source("inputs/chart.csv").expect("always there"),
+            placements: source("inputs/placements.csv"),
+        };
+        let record = file("plan.json").expect("always there");
+        let mut record: Value = serde_json::from_slice(&record).expect("it is JSON");
+        // Everything is served, so no weights can stand above what can be served: claim it by a hair.
+        let mut needed = 0;
+        let mut items = Vec::new();
+        for set in record["sets"].as_array().expect("a list") {
+            let weight = [1, 1, 5, random.random_range(1..1_000)].choose(&mut random).copied().expect("some");
+            let copies = set["copy"].as_u64().into_iter().collect::<Vec<_>>();
+            let name = json!({"block": set["block"], "copies": copies, "role": set["role"],
+                              "label": set["label"], "piece": set["piece"]});
+            needed += weight;
+            items.push(json!({"weight": weight, "sets": [name], "pieces": []}));
+        }
+        let weighing = json!({"needed": needed, "most": needed - 1, "items": items});
+        record["verdict"] = json!("impossible");
+        record["reasons"] = json!([{"code": "together", "text": "so it is claimed", "weighing": weighing}]);
+        let faults = verify(&sources, &record.to_string());
+        assert!(
+            faults.iter().any(|fault| fault.rule == Rule::ProofAgain),
+            "round {round}: shown of what fits\n{inputs}\n{faults:#?}"
+        );
+        tried += 1;
+    }
+    assert!(tried > 15, "{tried} of the jobs fit");
 }

@@ -11,7 +11,7 @@ use crate::pattern::{self, Pattern};
 use crate::placements;
 use crate::planning::{self, Doing, Outcome, Progress, Rules, Stop};
 use crate::report::{self, Job, Settings};
-use crate::verifying::{self, Fault, Inputs, Source};
+use crate::verifying::{self, Fault, Inputs, Rule, Source};
 
 /// Everything one run is made from.
 #[derive(Clone, Debug)]
@@ -69,7 +69,7 @@ pub fn plan(
     let Some(inputs) = understood else { return Err(Failure::Inputs(said)) };
     // What the run and its planning share is set once, in the options.
     let rules = Rules { allowance: options.allowance, units: options.units, ..options.rules.clone() };
-    let planned =
+    let mut planned =
         planning::plan_methods(&inputs.stash, &inputs.pattern, &inputs.placements, &rules, stop, progress);
     let demand = Demand::expand(&planned.pattern, &Loosened::default());
     progress(Progress::after(&planned.outcome, Doing::Arranging));
@@ -77,21 +77,28 @@ pub fn plan(
     progress(Progress::after(&planned.outcome, Doing::Checking));
     let copies = copies(request);
     let settings = Settings { stopped: stop.cause(), ..settings(request, &copies) };
-    let job = Job {
-        stash: &inputs.stash,
-        pattern: &planned.pattern,
-        demand: &demand,
-        outcome: &planned.outcome,
-        arranged: &arranged,
-        rules: &rules,
-        settings: &settings,
+    let (mut files, record) = loop {
+        let job = Job {
+            stash: &inputs.stash,
+            pattern: &planned.pattern,
+            demand: &demand,
+            outcome: &planned.outcome,
+            arranged: &arranged,
+            rules: &rules,
+            settings: &settings,
+        };
+        let files = report::render(&job).map_err(|error| Failure::Internal(vec![error.to_string()]))?;
+        let record = record_of(&files)?;
+        let faults = verifying::verify(&copies, &record);
+        if faults.is_empty() {
+            break (files, record);
+        }
+        // A proof too long for the check is not handed on as one that can be shown again.
+        if !faults.iter().all(|fault| fault.rule == Rule::ProofAgain) {
+            return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect()));
+        }
+        planned.outcome.reasons.iter_mut().for_each(|reason| reason.weighing = None);
     };
-    let mut files = report::render(&job).map_err(|error| Failure::Internal(vec![error.to_string()]))?;
-    let record = record_of(&files)?;
-    let faults = verifying::verify(&copies, &record);
-    if !faults.is_empty() {
-        return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect()));
-    }
     let summary = Summary::read(&record)
         .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
     let Inputs { stash, pattern, placements } = copies;

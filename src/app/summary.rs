@@ -25,6 +25,8 @@ pub struct Summary {
     pub proof: String,
     /// Every reason.
     pub reasons: Vec<String>,
+    /// True when a reason why it does not fit was shown again by the check, without the search.
+    pub shown_again: bool,
     /// Sheets opened.
     pub sheets: usize,
     /// Pieces cut and pieces needed.
@@ -76,6 +78,7 @@ impl Summary {
             verdict,
             proof: text(&record["proof"]),
             reasons: record["reasons"].as_array()?.iter().map(|reason| text(&reason["text"])).collect(),
+            shown_again: record["reasons"].as_array()?.iter().any(shown_again),
             sheets: sheets.len(),
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
@@ -159,4 +162,9 @@ mod tests {
         // 1 sq in = 6.4516 sq cm.
         assert_eq!(area(inch * 100, Units::Metric), "645 sq cm");
     }
+}
+
+/// Does a reason carry all that the check needs to come to it by itself?
+fn shown_again(reason: &Value) -> bool {
+    !reason["weighing"].is_null() || reason["code"] == "area"
 }

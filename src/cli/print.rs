@@ -138,8 +138,15 @@ pub(super) fn checked(checked: &[Checked]) {
 
 /// A record that is right.
 pub(super) fn right(summary: &Summary) {
-    let mut text = "The record is right: everything in it was recomputed from the inputs.\n".to_owned();
+    let mut text =
+        "The record is right: pattern, sheets, cuts and counts were recomputed from the inputs.\n".to_owned();
     text += &format!("  its verdict     {}\n", verdict(summary.verdict).to_lowercase());
+    if summary.verdict == Verdict::Impossible {
+        text += match summary.shown_again {
+            true => "  the proof       was made again, without the search\n",
+            false => "  the proof       rests on the search; this check cannot make it again\n",
+        };
+    }
     if !summary.alternatives.is_empty() {
         text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());
     }

@@ -202,14 +202,14 @@ impl Tries<'_> {
             Verdict::Fits => {}
             Verdict::Impossible if settled => {
                 let text = format!("each of the {tried} ways of making the units was planned, and none fits");
-                outcome.reasons.push(Reason { code: "every method", text });
+                outcome.reasons.push(Reason::new("every method", text));
             }
             Verdict::Impossible | Verdict::Undecided => {
                 outcome.verdict = Verdict::Undecided;
                 let text = format!(
                     "{tried} ways of making the units were planned; whether another one fits is not known"
                 );
-                outcome.reasons.push(Reason { code: "methods", text });
+                outcome.reasons.push(Reason::new("methods", text));
             }
         }
         outcome.methods = Some(methods);

@@ -42,12 +42,14 @@ mod searched;
 mod side_by_side;
 mod upright;
 mod verdict;
+mod weighing;
 
 pub use crate::cutting::{Cause, Stop};
 pub use methods::{Methods, Planned, plan_methods, some_ways_suit};
 pub use permits::permitted;
 pub use plan::{
-    Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict,
+    Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
+    Weighing,
 };
 pub use rules::{Rules, Weights};
 pub use upright::Upright;

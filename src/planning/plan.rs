@@ -3,7 +3,7 @@
 use crate::cutting::Layout;
 use crate::fabric::{Cut, Price};
 use crate::length::Length;
-use crate::pattern::demand::{Demand, SetId};
+use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::pattern::rules::Waived;
 use crate::pattern::unit::Method;
 use crate::pattern::{BlockId, Pattern, RoleId};
@@ -65,6 +65,36 @@ pub struct Reason {
     pub code: &'static str,
     /// The sentence, lengths already as text.
     pub text: String,
+    /// What lets it be proved again by whoever can measure what one print serves; `None` where it rests on more
+    /// than that.
+    pub weighing: Option<Weighing>,
+}
+
+impl Reason {
+    /// One that is only said.
+    pub(crate) fn new(code: &'static str, text: String) -> Reason {
+        Reason { code, text, weighing: None }
+    }
+}
+
+/// Weights at which what must be cut weighs more than all fabric can serve.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Weighing {
+    /// What has which weight.
+    pub items: Vec<(i64, Vec<Weighed>)>,
+    /// The weight of all of it.
+    pub needed: i64,
+    /// However all prints are cut, they serve no more weight.
+    pub most: i64,
+}
+
+/// One thing that is weighed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weighed {
+    /// A set, which one print serves whole.
+    Set(SetId),
+    /// A piece by itself.
+    Piece(PieceId),
 }
 
 /// Things that together do not fit.

@@ -13,6 +13,7 @@ use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
 use crate::planning::plan::{Plan, Reason};
 use crate::planning::search::{Found, Refusal};
+use crate::planning::weighing;
 use crate::stash::PrintId;
 
 /// Why nothing complete was found, the reason that matters most first.
@@ -24,17 +25,18 @@ pub(crate) fn reasons(
 ) -> Vec<Reason> {
     let words = Words { task, instance };
     match &found.refusal {
-        Some(refusal) => vec![words.refusal(refusal)],
-        None if stopped.is_some() => vec![Reason {
-            code: "stopped",
-            text: "the search was stopped before a complete plan or a proof was found; more time may decide"
-                .into(),
+        Some(refusal) => vec![Reason {
+            weighing: weighing::weighing(instance, task.demand, refusal),
+            ..words.refusal(refusal)
         }],
-        None => vec![Reason {
-            code: "budget",
-            text: "the search ended before a complete plan or a proof was found; more effort may decide"
-                .into(),
-        }],
+        None if stopped.is_some() => vec![Reason::new(
+            "stopped",
+            "the search was stopped before a complete plan or a proof was found; more time may decide".into(),
+        )],
+        None => vec![Reason::new(
+            "budget",
+            "the search ended before a complete plan or a proof was found; more effort may decide".into(),
+        )],
     }
 }
 
@@ -65,20 +67,20 @@ impl Words<'_> {
             Refusal::Homeless { bag, proof } => self.homeless(*bag, proof.as_ref()),
             Refusal::Count { bag, each } => self.count(*bag, each),
             Refusal::Area { pieces, fabric } => self.too_little(*pieces, *fabric),
-            Refusal::Yield { size, needed, most } => Reason {
-                code: "yield",
-                text: format!(
+            Refusal::Yield { size, needed, most } => Reason::new(
+                "yield",
+                format!(
                     "{needed} pieces of {} are needed, and all the fabric they may come from yields at most {most}",
                     self.size(*size)
                 ),
-            },
+            ),
             Refusal::Priced { prices, most } => self.priced(prices, most),
-            Refusal::Listed { plans } => Reason {
-                code: "every plan tried",
-                text: format!(
+            Refusal::Listed { plans } => Reason::new(
+                "every plan tried",
+                format!(
                     "all {plans} ways of filling each print were listed, and no choice of them gives every piece"
                 ),
-            },
+            ),
         }
     }
 
@@ -89,7 +91,7 @@ impl Words<'_> {
         let say = |area: i128, direction| self.area(area, direction);
         if all_pieces > all_fabric {
             let (need, has) = (say(all_pieces, Direction::Up), say(all_fabric, Direction::Down));
-            return Reason { code: "area", text: format!("the pieces need {need}, the stash has {has}") };
+            return Reason::new("area", format!("the pieces need {need}, the stash has {has}"));
         }
         let items = self.instance.bags.iter().flat_map(|bag| &bag.items);
         let owners = items.map(|item| self.owner(item.set)).unique().collect_vec();
@@ -100,7 +102,7 @@ impl Words<'_> {
             say(pieces, Direction::Up),
             say(fabric, Direction::Down)
         );
-        Reason { code: "area of these prints", text }
+        Reason::new("area of these prints", text)
     }
 
     /// What a bag is to a person: `Urchin, role A (needs 2 of 9 1/2 x 4 in)`.
@@ -162,7 +164,7 @@ impl Words<'_> {
                 self.partial_yield(bag, class, proof)
             ),
         };
-        Reason { code: "no print", text }
+        Reason::new("no print", text)
     }
 
     /// "which yields 3 of the 4", where one size alone is already too much.
@@ -208,14 +210,14 @@ impl Words<'_> {
             clauses.push(format!("{more}{others} print{} none", plural(others)));
         }
         if let [(size, 1)] = self.instance.bags[bag].needs[..] {
-            return Reason {
-                code: "yield",
-                text: format!(
+            return Reason::new(
+                "yield",
+                format!(
                     "{demand} pieces of {} are needed, and the stash yields at most {able}: {}",
                     self.size(size),
                     clauses.join("; ")
                 ),
-            };
+            );
         }
         let alike =
             self.instance.bags[bag].group.and_then(|group| self.task.demand.rules[group.role.0].at_most);
@@ -223,14 +225,14 @@ impl Words<'_> {
             1 => "no two block copies may be alike".to_owned(),
             _ => format!("no more than {most} block copies may be alike"),
         }));
-        Reason {
-            code: "matching",
-            text: format!(
+        Reason::new(
+            "matching",
+            format!(
                 "{}: {demand} are needed, each cut from one print, and the stash gives at most {able}: {}",
                 self.bag(bag),
                 clauses.join("; ")
             ),
-        }
+        )
     }
 
     fn priced(&self, prices: &[i64], most: &[i128]) -> Reason {
@@ -255,14 +257,14 @@ impl Words<'_> {
             .map(|bag| self.owner(self.instance.bags[bag].items[0].set))
             .unique()
             .join("; ");
-        Reason {
-            code: "together",
-            text: format!(
+        Reason::new(
+            "together",
+            format!(
                 "what these need together is more than the fabric can give ({which}): counted in square inches by scarcity they need {}, and the best use of every print gives at most {}",
                 hundredths(needed, unit),
                 hundredths(given, unit)
             ),
-        }
+        )
     }
 }
 

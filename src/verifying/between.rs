@@ -101,6 +101,14 @@ fn choices(role: &Role, prints: &Prints<'_>, stash: &Stash, changes: &Changes, f
     }
 }
 
+/// Do `only` and `never` let a role take a print?
+pub(super) fn may_take(role: &Role, print: &str, stash: &Stash, changes: &Changes) -> bool {
+    let known = Known::of(print, stash);
+    let waived = |rule| changes.waives(rule, &role.name, None);
+    (waived(Kept::Only) || known.missing(&role.rules.only).is_none())
+        && (waived(Kept::Never) || known.hit(&role.rules.never).is_none())
+}
+
 /// What the stash says of a print.
 struct Known<'a> {
     name: &'a str,

@@ -1,8 +1,5 @@
-//! Reasons that can be recomputed from the inputs: the place where each kind of proof gets its recheck.
-//!
-//! So far one kind carries all its numbers with it: by area. The others (by yield, by counting prints, by
-//! listing every way of cutting a print) rest on searches of the engine; their sentences give the numbers for
-//! a person to follow, and they are not called rechecked.
+//! The reason by area, recomputed from its code alone: all pieces together against all fabric. Every other proof the
+//! check can make again is one by weights, in `weighing`.
 
 use super::fault::{Faults, Rule};
 use super::record::{Record, Verdict};

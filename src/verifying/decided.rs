@@ -41,7 +41,7 @@ pub(super) fn check(
 }
 
 /// The print decided for each set: a set takes the print of any of its pieces that a row names.
-fn decided<'a>(
+pub(super) fn decided<'a>(
     placements: &'a Placements,
     wanted: &'a Wanted,
     changes: &Changes,

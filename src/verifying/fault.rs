@@ -75,6 +75,7 @@ rules! {
     Verdict "V701" "It fits just when nothing is short."
     Reason "V702" "Every statement to a person says something, and a failure has a reason."
     Proof "V703" "A reason that can be recomputed holds."
+    ProofAgain "V704" "What a reason weighs is shown again within the work this check allows."
     Change "V801" "A change applies to these inputs, is made use of, and stands only in an alternative."
     Purchases "V802" "What is bought is what the changes list, and is cut from."
     Cost "V803" "The cost follows from the prices."

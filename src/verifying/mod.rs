@@ -5,9 +5,9 @@
 //! pieces lie. Only the readers of the input files are shared. All faults are reported in one go; a file
 //! whose form is wrong, however, is told about its form only.
 //!
-//! What is not rechecked: that a bound is a bound, and that what is called impossible is so, except where the
-//! reason can be recomputed (`certificate`). Those are claims of the search; the record states what they rest
-//! on.
+//! That something does not fit is proved again where the record carries weights for it (`weighing`). What is not
+//! rechecked: that a bound is a bound, and a refusal without weights. Those are claims of the search; the record states
+//! what they rest on.
 
 mod alternatives;
 mod asked;
@@ -32,6 +32,7 @@ mod supply;
 mod two_prints;
 mod wanted;
 mod ways;
+mod weighing;
 
 pub use fault::{Fault, Rule};
 
@@ -199,6 +200,7 @@ impl Question {
         opened::upright(record, &origins, pattern, &mut faults);
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
+        weighing::check(record, self, pattern, &changes, &wanted, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
         faults.into_list()
     }

@@ -8,8 +8,8 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Alternative, Closest, Crowding, Fabric, InputNames, Made, Methods, Placed, PlacedSet, Places, Reason,
-    Record, SetName, Short, Total, Upright, Verdict,
+    Alternative, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed, PlacedSet, Places,
+    Reason, Record, SetName, Short, Total, Upright, Verdict, Weighed, Weighing,
 };
 use crate::length::Length;
 
@@ -79,6 +79,28 @@ impl Reader {
         }
     }
 
+    fn weighing(&mut self, object: &Object<'_>) -> Weighing {
+        Weighing {
+            needed: self.whole(object, "needed"),
+            most: self.whole(object, "most"),
+            items: self.list(object, "items", |reader, item| Weighed {
+                weight: reader.whole(item, "weight"),
+                sets: reader.list(item, "sets", Reader::in_copies),
+                pieces: reader.list(item, "pieces", Reader::in_copies),
+            }),
+        }
+    }
+
+    fn in_copies(&mut self, item: &Object<'_>) -> InCopies {
+        InCopies {
+            block: self.maybe_text(item, "block"),
+            copies: self.numbers(item, "copies"),
+            role: self.text(item, "role"),
+            label: self.maybe_text(item, "label"),
+            piece: self.maybe_count(item, "piece"),
+        }
+    }
+
     fn record(&mut self, value: &Value, path: &str) -> Record {
         let root = self.object(value, path);
         let verdict = match self.text(&root, "verdict").as_str() {
@@ -98,6 +120,7 @@ impl Reader {
             reasons: self.list(&root, "reasons", |reader, item| Reason {
                 code: reader.text(item, "code"),
                 text: reader.text(item, "text"),
+                weighing: reader.maybe_inner(item, "weighing").map(|weighing| reader.weighing(&weighing)),
             }),
             inputs: self.inputs(&root),
             rules,

@@ -37,6 +37,34 @@ pub(super) enum Verdict {
 pub(super) struct Reason {
     pub(super) code: String,
     pub(super) text: String,
+    pub(super) weighing: Option<Weighing>,
+}
+
+/// Weights at which what must be cut weighs more than all fabric can serve.
+pub(super) struct Weighing {
+    /// Of everything weighed.
+    pub(super) needed: i64,
+    /// No cutting of all the fabric serves more.
+    pub(super) most: i64,
+    pub(super) items: Vec<Weighed>,
+}
+
+/// What has one weight.
+pub(super) struct Weighed {
+    pub(super) weight: i64,
+    /// Sets, each as a whole.
+    pub(super) sets: Vec<InCopies>,
+    /// Pieces, each for itself.
+    pub(super) pieces: Vec<InCopies>,
+}
+
+/// A set, or a piece by block, label and number, in each of these block copies.
+pub(super) struct InCopies {
+    pub(super) block: Option<String>,
+    pub(super) copies: Vec<u64>,
+    pub(super) role: String,
+    pub(super) label: Option<String>,
+    pub(super) piece: Option<u64>,
 }
 
 #[derive(PartialEq, Eq)]

@@ -255,7 +255,11 @@ pub(crate) fn one_square_short() -> Quilt {
         quilt.demand.sets.iter().position(|set| set.block == Some((BlockId(0), 6))).expect("six Urchins");
     let own = &mut quilt.outcome;
     own.verdict = Verdict::Impossible;
-    own.reasons = vec![Reason { code: "matching", text: "6 squares are needed, the stash has 5".to_owned() }];
+    own.reasons = vec![Reason {
+        code: "matching",
+        text: "6 squares are needed, the stash has 5".to_owned(),
+        weighing: None,
+    }];
     own.plan.sheets.remove(5);
     for sheet in &mut own.plan.sheets {
         if sheet.lot.0 > 5 {

@@ -363,6 +363,30 @@ fn claims() -> Vec<Case> {
         case(Rule::Proof, "said not to fit by area when there is area enough", failing, |_, p| {
             p["reasons"][0]["code"] = json!("area");
         }),
+        case(Rule::Proof, "weights that do not add up", failing, |_, p| weighing(p)["needed"] = json!(2)),
+        case(Rule::Proof, "weights below what can be served", failing, |_, p| weighing(p)["most"] = json!(1)),
+        case(Rule::Proof, "a weight of nothing", failing, |_, p| {
+            weighing(p)["items"][0]["weight"] = json!(0)
+        }),
+        case(Rule::Proof, "a set weighed that is not there", failing, |_, p| {
+            weighing(p)["items"][0]["sets"][0]["copies"] = json!([4])
+        }),
+        case(Rule::Proof, "a piece weighed that is not there", failing, |_, p| {
+            let piece = json!({"block": "Urchin", "copies": [1], "role": "A", "label": "A1", "piece": 3});
+            weighing(p)["items"][0]["pieces"] = json!([piece]);
+        }),
+        case(Rule::Proof, "a set weighed whole and in part", failing, |_, p| {
+            let piece = json!({"block": "Urchin", "copies": [3], "role": "A", "label": "A1", "piece": 2});
+            weighing(p)["items"][0]["pieces"] = json!([piece]);
+            weighing(p)["needed"] = json!(2);
+        }),
+        case(Rule::Proof, "weights of what fits", fitting, |_, p| {
+            p["reasons"] = json!([{"code": "yield", "text": "too little", "weighing":
+                {"needed": 1, "most": 0, "items": []}}]);
+        }),
+        case(Rule::ProofAgain, "a set said to fit nowhere that fits", failing, |_, p| {
+            weighing(p)["items"][0]["sets"][0]["copies"] = json!([2])
+        }),
         case(Rule::Reason, "a reason without words", failing, |_, p| p["reasons"][0]["text"] = json!(" ")),
         case(Rule::Reason, "a short set without a reason", failing, |_, p| {
             p["short"][0]["reason"] = json!("")
@@ -484,4 +508,8 @@ fn codes_are_told_apart_and_every_rule_has_a_sentence() {
     let codes: BTreeSet<&str> = Rule::ALL.iter().map(|rule| rule.code()).collect();
     assert_eq!(codes.len(), Rule::ALL.len());
     assert!(Rule::ALL.iter().all(|rule| rule.says().ends_with('.')));
+}
+
+fn weighing(plan: &mut Value) -> &mut Value {
+    &mut plan["reasons"][0]["weighing"]
 }

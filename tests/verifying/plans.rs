@@ -210,7 +210,14 @@ pub(crate) fn record(answer: Answer) -> Value {
         "format": "cutcloth-plan", "version": 1, "ticks_per_inch": 8128,
         "verdict": answer.verdict, "proof": "made by hand",
         "reasons": if answer.verdict == "fits" { json!([]) } else {
-            json!([{"code": "yield", "text": "a 5 3/4 x 5 3/4 in sheet yields one of two pieces"}])
+            // Urchin 3 takes two pieces of 4 1/2 x 4 1/2 in from a square of 5 3/4 in.
+            json!([{
+                "code": "yield", "text": "a 5 3/4 x 5 3/4 in sheet yields one of two pieces",
+                "weighing": {"needed": 1, "most": 0, "items": [{
+                    "weight": 1, "pieces": [],
+                    "sets": [{"block": "Urchin", "copies": [3], "role": "A", "label": null, "piece": null}],
+                }]},
+            }])
         },
         "inputs": {
             "stash": "inputs/stash.csv", "pattern": "inputs/chart.csv", "placements": "inputs/placements.csv",

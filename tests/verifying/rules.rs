@@ -270,7 +270,7 @@ fn color_and_value_of_a_print_that_is_bought_are_left_to_the_buyer() {
     // In the third alternative a square of pebble is bought; here the stash has none of it.
     let alternative = plan["alternatives"][2].clone();
     plan["alternatives"] = json!([alternative]);
-    plan["reasons"] = json!([{"code": "count", "text": "there is no pebble"}]);
+    plan["reasons"] = json!([{"code": "count", "text": "there is no pebble", "weighing": null}]);
     plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
     plan["inputs"]["placements"] = Value::Null;
     plan["alternatives"][0]["plan"]["inputs"] = plan["inputs"].clone();

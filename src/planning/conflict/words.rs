@@ -38,7 +38,7 @@ pub(crate) fn reasons(inputs: &Inputs<'_>, conflicts: &[Conflict]) -> Vec<Reason
         };
         format!("{opening}: {things}. {}", capital(&closing))
     };
-    conflicts.iter().enumerate().map(|conflict| Reason { code: "conflict", text: text(conflict) }).collect()
+    conflicts.iter().enumerate().map(|conflict| Reason::new("conflict", text(conflict))).collect()
 }
 
 /// Each thing in words; limits on where roles come from that are the same are told together.

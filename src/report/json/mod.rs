@@ -12,6 +12,7 @@ use crate::report::view::{changes, choices, words};
 use crate::report::{Job, ReportError, Total, working};
 
 mod shape;
+mod weighing;
 
 use shape::*;
 
@@ -46,7 +47,11 @@ impl Situation<'_> {
             reasons: outcome
                 .reasons
                 .iter()
-                .map(|reason| ReasonRecord { code: reason.code, text: reason.text.clone() })
+                .map(|reason| ReasonRecord {
+                    code: reason.code,
+                    text: reason.text.clone(),
+                    weighing: reason.weighing.as_ref().map(|weighing| self.weighing(weighing)),
+                })
                 .collect(),
             inputs: InputsRecord {
                 stash: job.settings.stash_file.clone(),

@@ -28,6 +28,30 @@ pub(super) struct PlanRecord {
 pub(super) struct ReasonRecord {
     pub(super) code: &'static str,
     pub(super) text: String,
+    pub(super) weighing: Option<WeighingRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct WeighingRecord {
+    pub(super) needed: i64,
+    pub(super) most: i64,
+    pub(super) items: Vec<WeighedRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct WeighedRecord {
+    pub(super) weight: i64,
+    pub(super) sets: Vec<InCopiesRecord>,
+    pub(super) pieces: Vec<InCopiesRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct InCopiesRecord {
+    pub(super) block: Option<String>,
+    pub(super) copies: Vec<u32>,
+    pub(super) role: String,
+    pub(super) label: Option<String>,
+    pub(super) piece: Option<u32>,
 }
 
 #[derive(Serialize)]

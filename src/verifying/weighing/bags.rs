@@ -1,0 +1,280 @@
+//! What is weighed, counted out from the pattern, and the prints that may serve it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::fabric::Cut;
+use crate::pattern::rules::Direction;
+use crate::pattern::{Pattern, Role};
+use crate::stash::{PrintId, Stash};
+use crate::verifying::changes::{Changes, Kept};
+use crate::verifying::fault::Faults;
+use crate::verifying::record::{SetName, Ticks, Weighed, Weighing};
+use crate::verifying::supply::after_truing;
+use crate::verifying::wanted::{PieceKind, Wanted};
+use crate::verifying::{Question, between, decided};
+
+/// Sums of a quilt's worth of such weights stay inside the 64 bits of a sheet's table.
+const HEAVIEST: i64 = 1 << 44;
+
+/// A rectangle to cut, and what its role says of it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Shape {
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+    /// Cuts of fabric it may come from; empty for any.
+    pub(super) from: Vec<Cut>,
+    /// True when it may lie turned on a print that has an up.
+    pub(super) free: bool,
+}
+
+/// Sets, or single pieces, that are alike and weigh the same.
+pub(super) struct Bag {
+    pub(super) weight: i64,
+    pub(super) count: u64,
+    /// How often each shape is in one.
+    pub(super) shapes: BTreeMap<Shape, u64>,
+    /// Prints that may serve it.
+    prints: BTreeSet<PrintId>,
+    /// Block and role, where a whole set of one block copy is weighed.
+    pub(super) place: Option<(String, String)>,
+    /// The most of it and the others of its block and role that one print may serve.
+    pub(super) at_most: Option<u64>,
+    /// With these roles of its block it may share no print in a copy.
+    pub(super) different: BTreeSet<String>,
+    /// Copies of its block.
+    pub(super) copies: u64,
+}
+
+impl Bag {
+    pub(super) fn may_come_from(&self, print: &Print) -> bool {
+        let held = |shape: &Shape| {
+            shape.from.is_empty() || print.sheets.iter().any(|sheet| shape.from.contains(&sheet.cut))
+        };
+        self.prints.contains(&print.id) && self.shapes.keys().all(held)
+    }
+}
+
+/// Sheets alike.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct SheetKind {
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+    pub(super) cut: Cut,
+    pub(super) copies: u64,
+}
+
+/// A print with all its sheets.
+pub(super) struct Print {
+    id: PrintId,
+    pub(super) has_up: bool,
+    pub(super) sheets: Vec<SheetKind>,
+}
+
+/// Everything that may be cut from, print by print.
+pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
+    let lots = || {
+        let free = |row: Option<u32>| row.is_some_and(|row| changes.released.contains(&u64::from(row)));
+        stash.lots.iter().filter(move |lot| !lot.keep || free(lot.row))
+    };
+    (0..stash.prints.len())
+        .map(PrintId)
+        .map(|id| {
+            let mut sheets: Vec<SheetKind> = Vec::new();
+            for lot in lots().filter(|lot| lot.print == id) {
+                let (width, height) = after_truing(lot);
+                let alike =
+                    |held: &&mut SheetKind| (held.width, held.height, held.cut) == (width, height, lot.cut);
+                match sheets.iter_mut().find(alike) {
+                    Some(held) => held.copies += u64::from(lot.count),
+                    None => {
+                        let copies = u64::from(lot.count);
+                        sheets.push(SheetKind { width, height, cut: lot.cut, copies });
+                    }
+                }
+            }
+            sheets.sort();
+            Print { id, has_up: lots().any(|lot| lot.print == id && lot.directional), sheets }
+        })
+        .filter(|print| !print.sheets.is_empty())
+        .collect()
+}
+
+/// Counts out what `weighing` names.
+///
+/// # Errors
+/// A name of nothing, or a name twice.
+pub(super) fn read(
+    weighing: &Weighing,
+    question: &Question,
+    pattern: &Pattern,
+    changes: &Changes,
+    wanted: &Wanted,
+) -> Result<Vec<Bag>, String> {
+    let pieces = Pieces::of(wanted);
+    // What is wrong with the placements is told elsewhere.
+    let decided = decided::decided(&question.placements, wanted, changes, &mut Faults::of(""));
+    let (mut weighed, mut bags) = (BTreeSet::new(), BTreeMap::new());
+    for item in &weighing.items {
+        if !(1..=HEAVIEST).contains(&item.weight) {
+            return Err(format!("a weight of {} is out of range", item.weight));
+        }
+        for one in pieces.named(item)? {
+            // The same cloth must not be counted twice, neither whole and in parts.
+            if !one.pieces.iter().all(|&piece| weighed.insert(piece)) {
+                return Err(format!("{} is weighed twice", one.set.say()));
+            }
+            let role = role_of(pattern, &one.set.role)?;
+            let prints = (0..question.stash.prints.len()).map(PrintId).filter(|&print| {
+                let name = &question.stash.print(print).name;
+                let as_decided = decided.get(one.set).is_none_or(|decided| decided::same(decided, name));
+                as_decided && between::may_take(role, name, &question.stash, changes)
+            });
+            let shapes = one.shapes(role);
+            let place = (!one.single)
+                .then(|| one.set.block.clone().map(|block| (block, role.name.clone())))
+                .flatten();
+            let key = (item.weight, shapes, prints.collect::<BTreeSet<_>>(), place);
+            *bags.entry(key).or_insert(0u64) += 1;
+        }
+    }
+    bags.into_iter()
+        .map(|((weight, shapes, prints, place), count)| {
+            let mut bag = Bag {
+                weight,
+                count,
+                shapes,
+                prints,
+                place: place.clone(),
+                at_most: None,
+                different: BTreeSet::new(),
+                copies: 0,
+            };
+            if let Some((block, role)) = place {
+                between_fabrics(&mut bag, (&block, &role), pattern, changes, wanted)?;
+            }
+            Ok(bag)
+        })
+        .collect()
+}
+
+/// What `at-most` and `different` leave one print to serve. Only what is plain is used: where each copy of the
+/// block has one set of the role.
+fn between_fabrics(
+    bag: &mut Bag,
+    (block, name): (&str, &str),
+    pattern: &Pattern,
+    changes: &Changes,
+    wanted: &Wanted,
+) -> Result<(), String> {
+    let role = role_of(pattern, name)?;
+    let sets = |role: &str| {
+        let mine = wanted.sets.keys().filter(|set| set.block.as_deref() == Some(block) && set.role == role);
+        let copies: Vec<u64> = mine.filter_map(|set| set.copy).collect();
+        let distinct = copies.iter().collect::<BTreeSet<_>>().len();
+        (copies.len() == distinct && distinct > 0).then_some(copies)
+    };
+    let Some(copies) = sets(name) else { return Ok(()) };
+    bag.copies = copies.iter().copied().max().unwrap_or(0);
+    if let Some(most) = role.rules.at_most
+        && !changes.waives(Kept::AtMost, name, None)
+    {
+        bag.at_most = Some(u64::from(most));
+    }
+    for other in &pattern.roles {
+        let names = |one: &Role, two: &Role| {
+            one.rules.different.iter().any(|role| pattern.roles[role.0].name == two.name)
+        };
+        let differ = (names(role, other) || names(other, role)) && other.name != role.name;
+        if differ && sets(&other.name).is_some() && !changes.waives(Kept::Different, name, Some(&other.name))
+        {
+            bag.different.insert(other.name.clone());
+        }
+    }
+    Ok(())
+}
+
+fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, String> {
+    pattern.roles.iter().find(|role| role.name == name).ok_or_else(|| format!("there is no role {name}"))
+}
+
+/// A piece: what it is, and its number among those of its label in the block copy.
+type Numbered<'a> = (&'a PieceKind, u64);
+
+/// The pieces of the pattern by set, and by name: block, copy, label, number.
+struct Pieces<'a> {
+    sets: BTreeMap<&'a SetName, Vec<Numbered<'a>>>,
+    single: BTreeMap<(&'a str, u64, &'a str, u64), (&'a SetName, &'a PieceKind)>,
+}
+
+/// One thing weighed: a set whole, or one piece of it.
+struct One<'a> {
+    set: &'a SetName,
+    pieces: Vec<Numbered<'a>>,
+    single: bool,
+}
+
+impl One<'_> {
+    fn shapes(&self, role: &Role) -> BTreeMap<Shape, u64> {
+        let mut shapes = BTreeMap::new();
+        for (kind, _) in &self.pieces {
+            let shape = Shape {
+                width: kind.width,
+                height: kind.height,
+                from: role.from.clone(),
+                free: role.rules.direction == Direction::Free,
+            };
+            *shapes.entry(shape).or_insert(0) += 1;
+        }
+        shapes
+    }
+}
+
+impl<'a> Pieces<'a> {
+    fn of(wanted: &'a Wanted) -> Pieces<'a> {
+        let (mut sets, mut single) = (BTreeMap::new(), BTreeMap::new());
+        for (kind, wants) in &wanted.pieces {
+            for want in wants {
+                sets.entry(&want.set).or_insert_with(Vec::new).push((kind, want.number));
+                single.insert((&*kind.block, kind.copy, &*kind.label, want.number), (&want.set, kind));
+            }
+        }
+        Pieces { sets, single }
+    }
+
+    fn named(&self, item: &Weighed) -> Result<Vec<One<'a>>, String> {
+        let mut found = Vec::new();
+        for names in &item.sets {
+            let copies: Vec<Option<u64>> = match names.block {
+                Some(_) => names.copies.iter().copied().map(Some).collect(),
+                None => vec![None],
+            };
+            for copy in copies {
+                let set = SetName {
+                    block: names.block.clone(),
+                    copy,
+                    role: names.role.clone(),
+                    label: names.label.clone(),
+                    piece: names.piece,
+                };
+                let Some((&set, pieces)) = self.sets.get_key_value(&set) else {
+                    return Err(format!("{} is weighed, and the pattern has no such set", set.say()));
+                };
+                found.push(One { set, pieces: pieces.clone(), single: false });
+            }
+        }
+        for names in &item.pieces {
+            let (block, label) = (names.block.as_deref(), names.label.as_deref());
+            let (block, label, number) =
+                (block.unwrap_or_default(), label.unwrap_or_default(), names.piece.unwrap_or(0));
+            for &copy in &names.copies {
+                let Some(&(set, kind)) = self.single.get(&(block, copy, label, number)) else {
+                    return Err(format!(
+                        "piece {label} number {number} of {block} copy {copy} is weighed, and the pattern has none"
+                    ));
+                };
+                found.push(One { set, pieces: vec![(kind, number)], single: true });
+            }
+        }
+        Ok(found)
+    }
+}

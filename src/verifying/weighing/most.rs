@@ -1,0 +1,204 @@
+//! The most weight that can be cut from one print.
+//!
+//! Three ways, each a bound that holds whatever is cut. By area: a print's cloth is given to what weighs most for its
+//! area. By sheets: a bag's weight is shared out over its pieces by area, and every sheet serves at most the best
+//! cutting of it when no piece runs out. And by trying: how many of each bag, all counts in turn, giving up where the
+//! pieces are known not to come out of the sheets (`room`).
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+use super::bags::{Bag, Print, Shape, SheetKind};
+use super::room::{Room, best_value};
+
+/// Prints with these sheets, which may serve these bags.
+pub(super) struct Class<'a> {
+    all: &'a [Bag],
+    /// Of all bags, those it may serve, what weighs most for its area first.
+    serves: Vec<usize>,
+    sheets: Vec<SheetKind>,
+    has_up: bool,
+}
+
+impl PartialEq for Class<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        (&self.serves, &self.sheets, self.has_up) == (&other.serves, &other.sheets, other.has_up)
+    }
+}
+
+impl<'a> Class<'a> {
+    pub(super) fn new(all: &'a [Bag], print: &Print) -> Class<'a> {
+        let mut serves: Vec<usize> = (0..all.len()).filter(|&bag| all[bag].may_come_from(print)).collect();
+        serves.sort_by(|&a, &b| rate(&all[b], &all[a]).then(a.cmp(&b)));
+        Class { all, serves, sheets: print.sheets.clone(), has_up: print.has_up }
+    }
+
+    pub(super) fn serves_nothing(&self) -> bool {
+        self.serves.is_empty()
+    }
+
+    /// The lesser of what area and sheets allow.
+    pub(super) fn quickly(&self, work: &mut u64) -> i128 {
+        let area = self.sheets.iter().map(|sheet| area_of(sheet) * i128::from(sheet.copies)).sum();
+        let by_area = self.for_area(0, area);
+        self.by_sheets(work).map_or(by_area, |by_sheets| by_sheets.min(by_area))
+    }
+
+    /// By trying, where the work suffices; else `known`.
+    pub(super) fn slowly(&self, known: i128, work: &mut u64) -> i128 {
+        let single = self.serves.iter().all(|&bag| self.all[bag].shapes.values().sum::<u64>() == 1);
+        let alone = |sheet: &SheetKind| vec![SheetKind { copies: 1, ..sheet.clone() }];
+        let tried = if single {
+            // Nothing ties pieces to each other, so each sheet stands for itself.
+            let each = self.sheets.iter().map(|sheet| {
+                Tries::new(self, alone(sheet), work).run().map(|most| most * i128::from(sheet.copies))
+            });
+            each.sum::<Option<i128>>()
+        } else {
+            Tries::new(self, self.sheets.clone(), work).run()
+        };
+        tried.map_or(known, |tried| tried.min(known))
+    }
+
+    /// What bags from `first` on weigh at most on so much area; rounded up.
+    fn for_area(&self, first: usize, mut left: i128) -> i128 {
+        let mut total = 0;
+        for &bag in &self.serves[first..] {
+            let (bag, area) = (&self.all[bag], area_of_bag(&self.all[bag]));
+            let whole = (left / area).min(i128::from(bag.count));
+            total += whole * i128::from(bag.weight);
+            left -= whole * area;
+            if whole < i128::from(bag.count) {
+                return total + (i128::from(bag.weight) * left + area - 1) / area;
+            }
+        }
+        total
+    }
+
+    fn by_sheets(&self, work: &mut u64) -> Option<i128> {
+        let mut values: BTreeMap<&Shape, i64> = BTreeMap::new();
+        for &bag in &self.serves {
+            let bag = &self.all[bag];
+            for shape in bag.shapes.keys() {
+                let own = i128::from(shape.width) * i128::from(shape.height);
+                let share = (i128::from(bag.weight) * own + area_of_bag(bag) - 1) / area_of_bag(bag);
+                let value = values.entry(shape).or_insert(0);
+                *value = (*value).max(i64::try_from(share).ok()?);
+            }
+        }
+        let values: Vec<(&Shape, i64)> = values.into_iter().collect();
+        let each = self.sheets.iter().map(|sheet| {
+            best_value(sheet, &values, self.has_up, work)
+                .map(|most| i128::from(most) * i128::from(sheet.copies))
+        });
+        each.sum()
+    }
+}
+
+/// How much a bag weighs for its area, to compare two.
+fn rate(one: &Bag, other: &Bag) -> std::cmp::Ordering {
+    (i128::from(one.weight) * area_of_bag(other)).cmp(&(i128::from(other.weight) * area_of_bag(one)))
+}
+
+fn area_of(sheet: &SheetKind) -> i128 {
+    i128::from(sheet.width.max(0)) * i128::from(sheet.height.max(0))
+}
+
+fn area_of_bag(bag: &Bag) -> i128 {
+    let area =
+        |(shape, &n): (&Shape, &u64)| i128::from(shape.width) * i128::from(shape.height) * i128::from(n);
+    bag.shapes.iter().map(area).sum::<i128>().max(1)
+}
+
+/// All counts of all bags in turn, on given sheets.
+struct Tries<'a, 'b> {
+    class: &'a Class<'a>,
+    room: Room,
+    /// By bag served: which shape, how often.
+    needs: Vec<Vec<(usize, u32)>>,
+    area: i128,
+    best: i128,
+    work: &'b mut u64,
+}
+
+impl<'a, 'b> Tries<'a, 'b> {
+    fn new(class: &'a Class<'a>, sheets: Vec<SheetKind>, work: &'b mut u64) -> Tries<'a, 'b> {
+        let mut shapes: Vec<&Shape> =
+            class.serves.iter().flat_map(|&bag| class.all[bag].shapes.keys()).collect();
+        // Large pieces first: where there are too many for all of them to be looked at, those decide.
+        shapes.sort_by_key(|shape| (Reverse(i128::from(shape.width) * i128::from(shape.height)), *shape));
+        shapes.dedup();
+        let needs = class.serves.iter().map(|&bag| {
+            let shape = |(shape, &n): (&Shape, &u64)| {
+                let at = shapes.iter().position(|known| *known == shape).expect("every shape is listed");
+                (at, u32::try_from(n).unwrap_or(u32::MAX))
+            };
+            class.all[bag].shapes.iter().map(shape).collect()
+        });
+        let area = sheets.iter().map(|sheet| area_of(sheet) * i128::from(sheet.copies)).sum();
+        let needs = needs.collect();
+        let room = Room::new(shapes.into_iter().cloned().collect(), sheets, class.has_up, work);
+        Tries { class, room, needs, area, best: 0, work }
+    }
+
+    /// The most weight met; `None` when the work ended first.
+    fn run(mut self) -> Option<i128> {
+        let mut counts = vec![0; self.class.serves.len()];
+        let area = self.area;
+        self.dig(0, &mut counts, area, 0)?;
+        Some(self.best)
+    }
+
+    fn dig(&mut self, at: usize, counts: &mut Vec<u64>, left: i128, weight: i128) -> Option<()> {
+        self.best = self.best.max(weight);
+        if at == counts.len() || weight + self.class.for_area(at, left) <= self.best {
+            return Some(());
+        }
+        let bag = &self.class.all[self.class.serves[at]];
+        let area = area_of_bag(bag);
+        let mut most = 0;
+        while most < bag.count && i128::from(most + 1) * area <= left {
+            counts[at] = most + 1;
+            if !self.allowed(at, counts) || !self.comes_out(counts)? {
+                break;
+            }
+            most += 1;
+        }
+        for count in (0..=most).rev() {
+            counts[at] = count;
+            let more = i128::from(count);
+            self.dig(at + 1, counts, left - more * area, weight + more * i128::from(bag.weight))?;
+        }
+        Some(())
+    }
+
+    /// Do the rules between fabrics let one print serve so many?
+    fn allowed(&self, last: usize, counts: &[u64]) -> bool {
+        let of = |at: usize| &self.class.all[self.class.serves[at]];
+        let Some((block, role)) = &of(last).place else { return true };
+        let served = |role: &str| -> u64 {
+            let here = |at: &usize| of(*at).place.as_ref().is_some_and(|(b, r)| b == block && r == role);
+            (0..=last).filter(here).map(|at| counts[at]).sum()
+        };
+        let copies = |other: &str| {
+            let here =
+                (0..=last).filter(|&at| of(at).place.as_ref().is_some_and(|(b, r)| b == block && r == other));
+            here.map(|at| of(at).copies).max().unwrap_or(0).max(of(last).copies)
+        };
+        let mine = served(role);
+        of(last).at_most.is_none_or(|most| mine <= most)
+            && of(last).different.iter().all(|other| mine + served(other) <= copies(other))
+    }
+
+    /// False when the pieces are known not to come out of the sheets; `None` when the work is done.
+    fn comes_out(&mut self, counts: &[u64]) -> Option<bool> {
+        let mut pieces = vec![0u32; self.room.shapes()];
+        for (needs, &count) in self.needs.iter().zip(counts) {
+            for &(shape, each) in needs {
+                let more = each.saturating_mul(u32::try_from(count).unwrap_or(u32::MAX));
+                pieces[shape] = pieces[shape].saturating_add(more);
+            }
+        }
+        self.room.may_hold(&pieces, self.work)
+    }
+}
