@@ -209,7 +209,9 @@ pub(crate) fn record(answer: Answer) -> Value {
     json!({
         "format": "cutcloth-plan", "version": 1, "ticks_per_inch": 8128,
         "verdict": answer.verdict, "proof": "made by hand",
-        "reasons": if answer.verdict == "fits" { json!([]) } else {
+        "reasons": if answer.verdict == "fits" { json!([]) } else if answer.verdict == "undecided" {
+            json!([{"code": "budget", "text": "the search ended first", "weighing": null}])
+        } else {
             // Urchin 3 takes two pieces of 4 1/2 x 4 1/2 in from a square of 5 3/4 in.
             json!([{
                 "code": "yield", "text": "a 5 3/4 x 5 3/4 in sheet yields one of two pieces",
@@ -225,7 +227,7 @@ pub(crate) fn record(answer: Answer) -> Value {
         },
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
-            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100,
+            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "stopped": null,
             "relaxed": answer.relaxed,
         },
         "upright": null, "methods": {"units": [], "settled": true, "text": ""},
