@@ -149,6 +149,11 @@ fn text(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
 }
 
+/// Does a reason carry all that the check needs to come to it by itself?
+fn shown_again(reason: &Value) -> bool {
+    !reason["weighing"].is_null() || reason["code"] == "area"
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -162,9 +167,4 @@ mod tests {
         // 1 sq in = 6.4516 sq cm.
         assert_eq!(area(inch * 100, Units::Metric), "645 sq cm");
     }
-}
-
-/// Does a reason carry all that the check needs to come to it by itself?
-fn shown_again(reason: &Value) -> bool {
-    !reason["weighing"].is_null() || reason["code"] == "area"
 }

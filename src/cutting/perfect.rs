@@ -107,6 +107,9 @@ enum Move {
     Carve(Axis),
 }
 
+/// Pieces used, block, and sheet left.
+type Stand<const N: usize> = (Counts<N>, (u32, u32), (u32, u32));
+
 struct Dive<'a, const N: usize> {
     bricks: &'a Bricks<'a, N>,
     weights: &'a [u64],
@@ -114,8 +117,8 @@ struct Dive<'a, const N: usize> {
     turns: u64,
     choices: usize,
     moves: Vec<Move>,
-    /// Pieces used, block and sheet left where no more need be tried.
-    seen: HashSet<(Counts<N>, (u32, u32), (u32, u32)), BuildHasherDefault<WordHasher>>,
+    /// Where no more need be tried.
+    seen: HashSet<Stand<N>, BuildHasherDefault<WordHasher>>,
     rng: &'a mut SmallRng,
     work: &'a mut Work,
 }

@@ -71,10 +71,8 @@ impl Stop {
             HAND
         } else if shared.at.is_some_and(|at| Instant::now() >= at) {
             CLOCK
-        } else if shared.whole.seen() {
-            return true;
         } else {
-            return false;
+            return shared.whole.seen();
         };
         // Of two that see it at once the first says why.
         let _ = shared.seen.compare_exchange(0, cause, Ordering::Relaxed, Ordering::Relaxed);

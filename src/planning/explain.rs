@@ -13,7 +13,7 @@ enum Job<'a> {
 
 enum Done {
     Conflicts(Vec<Conflict>),
-    Idea(Option<Alternative>),
+    Idea(Option<Box<Alternative>>),
 }
 
 /// The conflicts behind `outcome` and at most five alternatives to it, as far as they are asked for. The alternatives
@@ -33,14 +33,14 @@ pub(super) fn explain(inputs: &Inputs<'_>, outcome: &Outcome) -> (Vec<Conflict>,
         let inputs = Inputs { answers: &answers, ..*inputs };
         match job {
             Job::Conflicts => Done::Conflicts(conflict::conflicts(&inputs, outcome, spent)),
-            Job::Idea(idea) => Done::Idea(idea.alternative(&inputs)),
+            Job::Idea(idea) => Done::Idea(idea.alternative(&inputs).map(Box::new)),
         }
     });
     let (mut conflicts, mut found) = (Vec::new(), Vec::new());
     for one in done {
         match one {
             Done::Conflicts(some) => conflicts = some,
-            Done::Idea(alternative) => found.extend(alternative),
+            Done::Idea(alternative) => found.extend(alternative.map(|alternative| *alternative)),
         }
     }
     (conflicts, choose(found))
