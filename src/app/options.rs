@@ -2,7 +2,7 @@
 
 use crate::length::{self, Direction, Length, Unit, Units};
 use crate::planning::Rules;
-use crate::planning::rules::Weights;
+use crate::planning::rules::{Solver, Weights};
 
 /// What a person may set for one run.
 #[derive(Clone, Debug)]
@@ -89,6 +89,25 @@ pub fn weights(text: &str) -> Result<Weights, String> {
     Ok(weights)
 }
 
+/// Reads the name of a solver of integer programmes.
+///
+/// # Errors
+/// What was expected, and how to build with a solver that is left out of this program.
+pub fn solver(text: &str) -> Result<Solver, String> {
+    match text.trim().to_lowercase().as_str() {
+        "microlp" => Ok(Solver::Microlp),
+        #[cfg(feature = "highs")]
+        "highs" => Ok(Solver::Highs),
+        #[cfg(not(feature = "highs"))]
+        "highs" => Err(
+            "this program was built without HiGHS; `cargo build --release --features highs` builds it in, \
+                        and takes cmake, a C++ compiler and libclang"
+                .to_owned(),
+        ),
+        other => Err(format!("\"{other}\": expected microlp or highs")),
+    }
+}
+
 /// A weight above this says nothing more, and could carry sums over a stash past 64 bits.
 const HEAVIEST: u32 = 10_000;
 
@@ -104,6 +123,16 @@ mod tests {
             Ok(Weights { scrap: 10, fat_quarter: 300, ..usual })
         );
         assert_eq!(weights(""), Ok(usual));
+    }
+
+    #[test]
+    fn a_solver_that_is_not_built_in_is_refused_with_how_to_build_it() {
+        assert_eq!(solver("microlp"), Ok(Solver::Microlp));
+        assert!(solver("abacus").is_err_and(|said| said.contains("\"abacus\"")));
+        #[cfg(not(feature = "highs"))]
+        assert!(solver("highs").is_err_and(|said| said.contains("--features highs")));
+        #[cfg(feature = "highs")]
+        assert_eq!(solver("HiGHS").map(Solver::name), Ok("highs"));
     }
 
     #[test]

@@ -87,6 +87,7 @@ impl Summary {
                 .as_str()
                 .map(report::stopped)
                 .into_iter()
+                .chain(record["rules"]["solver"].as_str().and_then(report::solver))
                 .chain([&record["upright"]["text"], &record["methods"]["text"]].map(text))
                 .filter(|said| !said.is_empty())
                 .collect(),

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::app::options;
-use crate::app::{Length, Units, Weights};
+use crate::app::{Length, Solver, Units, Weights};
 use crate::cli::need::NeedArguments;
 
 const EXAMPLES: &str = "\
@@ -126,6 +126,9 @@ pub(super) struct PlanArguments {
     /// How much searching may be done, in percent of the usual.
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
     pub(super) effort: u32,
+    /// Who solves the integer programmes of the search: microlp, or highs where the program is built with it.
+    #[arg(long, value_name = "NAME", value_parser = options::solver, default_value = "microlp")]
+    pub(super) solver: Solver,
 }
 
 #[derive(Clone, Copy, Debug, ValueEnum)]

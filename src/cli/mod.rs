@@ -115,6 +115,7 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.useful_side = arguments.useful;
     options.rules.effort = arguments.effort;
     options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
+    options.rules.solver = arguments.solver;
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
 }
 

@@ -18,6 +18,7 @@ use crate::planning::Rules;
 use crate::planning::holding::{SheetKind, SheetList, one_by_one, only_print, sheets_of};
 use crate::planning::limits::{Governed, Group, Limit};
 use crate::planning::permits::permitted;
+use crate::planning::rules::Solver;
 use crate::stash::{LotId, PrintId, Stash};
 
 /// A size of piece together with the cuts of fabric it may come from, and whether it may lie turned on any.
@@ -124,6 +125,8 @@ pub(crate) struct Instance {
     pub(crate) classes: Vec<Class>,
     /// What the rules between fabrics leave one print to serve.
     pub(crate) limits: Vec<Limit>,
+    /// Who solves the integer master over it.
+    pub(crate) solver: Solver,
     /// True when some print of the stash has an up.
     has_up: bool,
 }
@@ -190,7 +193,7 @@ impl Instance {
             .map(|((sheets, turn, allowed), holders)| Class { holders, sheets, turn, allowed })
             .collect();
         let limits = limits(&governed, &bags, scope.apart);
-        Instance { sizes, bags, classes, limits, has_up }
+        Instance { sizes, bags, classes, limits, solver: rules.solver, has_up }
     }
 
     /// Which of `sizes` a piece has.
@@ -244,6 +247,7 @@ impl Instance {
             bags: kept.iter().map(|&bag| self.bags[bag].clone()).collect(),
             classes: classes.collect(),
             limits: self.limits.iter().filter_map(|limit| limit.restricted(&renamed)).collect(),
+            solver: self.solver,
             has_up: self.has_up,
         }
     }

@@ -1,22 +1,30 @@
-//! The only file that knows the LP library, and the only one with floating point numbers.
+//! The only file that knows the LP library, and with `highs.rs` beside it the only one with floating point numbers.
 //!
 //! Two uses. [`Prices`] solves the *dual* of the restricted master as a problem of its own: the prices are
 //! its variables and every new column is one added row, so microlp (which shows no dual values) serves.
-//! [`cover`] solves the integer master over a list of columns with a node budget. Whatever comes back is
+//! [`cover`] solves the integer master over a list of columns with a node budget, by the solver that the rules
+//! name. Whatever comes back is
 //! rounded to integers; nothing here is believed before it is recomputed in integers elsewhere.
 
 #![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
+#[cfg(feature = "highs")]
+use std::collections::HashMap;
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::thread;
 use std::time::Duration;
 
+#[cfg(feature = "highs")]
+use good_lp::{Constraint, IntoAffineExpression};
 use good_lp::{Expression, ProblemVariables, SolverModel, constraint, variable};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
 use crate::cutting::Stop;
 use crate::length::Area;
+#[cfg(feature = "highs")]
+use crate::planning::highs;
 use crate::planning::pool::Column;
+use crate::planning::rules::Solver;
 
 /// Time between two looks at the stop while the library solves.
 const LOOK: Duration = Duration::from_millis(20);
@@ -41,7 +49,7 @@ struct Row {
 }
 
 /// A solved LP with its variables, by bag and by class.
-struct Solved {
+struct Dual {
     bags: Vec<Variable>,
     classes: Vec<Variable>,
     solution: Solution,
@@ -54,7 +62,7 @@ pub(crate) struct Prices {
     caps: Vec<f64>,
     rows: Vec<Row>,
     /// `None` until the next solving from scratch.
-    solution: Option<Solved>,
+    solution: Option<Dual>,
     last: Vec<i64>,
 }
 
@@ -101,10 +109,10 @@ impl Prices {
         self.rows.extend(rows);
         if new <= WARM_ROWS {
             for number in before..self.rows.len() {
-                self.solution = self.solution.take().and_then(|Solved { bags, classes, solution }| {
+                self.solution = self.solution.take().and_then(|Dual { bags, classes, solution }| {
                     let (terms, limit) = self.terms(number, &bags, &classes);
                     let outcome = solution.add_constraint(&terms[..], ComparisonOp::Le, limit).ok()?;
-                    Some(Solved { bags, classes, solution: outcome.into_solution().ok()? })
+                    Some(Dual { bags, classes, solution: outcome.into_solution().ok()? })
                 });
             }
         } else {
@@ -113,7 +121,7 @@ impl Prices {
         if self.solution.is_none() {
             self.solution = self.solve();
         }
-        if let Some(Solved { bags, solution, .. }) = &self.solution {
+        if let Some(Dual { bags, solution, .. }) = &self.solution {
             self.last = bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
         }
     }
@@ -127,7 +135,7 @@ impl Prices {
     }
 
     /// Solves the LP from scratch.
-    fn solve(&self) -> Option<Solved> {
+    fn solve(&self) -> Option<Dual> {
         let mut problem = Problem::new(OptimizationDirection::Maximize);
         let bags: Vec<Variable> = self
             .demands
@@ -142,7 +150,7 @@ impl Prices {
             problem.add_constraint(&terms[..], ComparisonOp::Le, limit);
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some(Solved { bags, classes, solution })
+        Some(Dual { bags, classes, solution })
     }
 
     /// The price of each bag, rounded down and never negative.
@@ -180,9 +188,10 @@ pub(crate) enum Covered {
     Unknown,
 }
 
-/// What the integer master may take: so many nodes, and no more time once the stop comes.
+/// Who solves the integer master and what it may take: so many nodes, and no more time once the stop comes.
 #[derive(Clone, Copy)]
 pub(crate) struct Budget<'a> {
+    pub(crate) solver: Solver,
     pub(crate) nodes: u64,
     pub(crate) stop: &'a Stop,
 }
@@ -225,10 +234,7 @@ fn most_placed(
     let mut last = Covered::Unknown;
     for stage in 0..2 {
         let mut master = Master::new(columns, demands, many, demands);
-        let made: Vec<_> = blocks
-            .iter()
-            .map(|(copies, _)| master.variables.add(variable().integer().bounds(0..*copies)))
-            .collect();
+        let made: Vec<_> = blocks.iter().map(|(copies, _)| master.add(*copies, true)).collect();
         for (bag, &demand) in demands.iter().enumerate() {
             let mut needed = Expression::from(0);
             for (block, (_, needs)) in blocks.iter().enumerate() {
@@ -256,8 +262,12 @@ fn most_placed(
     last
 }
 
+#[derive(Default)]
 struct Master {
     variables: ProblemVariables,
+    /// By variable: the most it may be, and whether it is whole. good_lp does not tell them again.
+    #[cfg(feature = "highs")]
+    bounds: Vec<(u32, bool)>,
     times: Vec<good_lp::Variable>,
     missing: Vec<good_lp::Variable>,
     rows: Vec<good_lp::Constraint>,
@@ -265,12 +275,9 @@ struct Master {
 
 impl Master {
     fn new(columns: &[Column], demands: &[u32], many: &[u32], missing: &[u32]) -> Master {
-        let mut variables = ProblemVariables::new();
-        let times: Vec<_> = columns
-            .iter()
-            .map(|column| variables.add(variable().integer().bounds(0..many[column.class])))
-            .collect();
-        let missing: Vec<_> = missing.iter().map(|&most| variables.add(variable().bounds(0..most))).collect();
+        let mut master = Master::default();
+        let times: Vec<_> = columns.iter().map(|column| master.add(many[column.class], true)).collect();
+        let missing: Vec<_> = missing.iter().map(|&most| master.add(most, false)).collect();
         let mut served: Vec<Expression> = missing.iter().map(|&short| Expression::from(short)).collect();
         let mut used: Vec<Expression> = many.iter().map(|_| Expression::from(0)).collect();
         for (column, &time) in columns.iter().zip(&times) {
@@ -279,10 +286,19 @@ impl Master {
             }
             used[column.class].add_mul(1, time);
         }
-        let mut rows = Vec::new();
-        rows.extend(served.into_iter().zip(demands).map(|(got, &need)| constraint!(got >= f64::from(need))));
-        rows.extend(used.into_iter().zip(many).map(|(taken, &most)| constraint!(taken <= f64::from(most))));
-        Master { variables, times, missing, rows }
+        let needed = served.into_iter().zip(demands).map(|(got, &need)| constraint!(got >= f64::from(need)));
+        master.rows.extend(needed);
+        let held = used.into_iter().zip(many).map(|(taken, &most)| constraint!(taken <= f64::from(most)));
+        master.rows.extend(held);
+        Master { times, missing, ..master }
+    }
+
+    /// A variable from 0 to `most`.
+    fn add(&mut self, most: u32, whole: bool) -> good_lp::Variable {
+        #[cfg(feature = "highs")]
+        self.bounds.push((most, whole));
+        let definition = variable().bounds(0..most);
+        self.variables.add(if whole { definition.integer() } else { definition })
     }
 
     fn cost(&self, columns: &[Column]) -> Expression {
@@ -302,53 +318,96 @@ impl Master {
         let nothing = vec![0.0; asked.len()];
         let order: Vec<good_lp::Variable> =
             self.variables.iter_variables_with_def().map(|(v, _)| v).collect();
-        let mut model = self.variables.minimise(goal).using(good_lp::microlp);
-        for row in self.rows {
-            model = model.with(row);
-        }
-        let outcome = match solve_unless(budget, model) {
-            Some(Ok(outcome)) => outcome,
-            Some(Err(microlp::Error::Infeasible)) => return (Covered::None, nothing),
-            Some(Err(_)) | None => return (Covered::Unknown, nothing),
+        let times = self.times.clone();
+        let solved = match budget.solver {
+            Solver::Microlp => self.by_microlp(goal, budget),
+            #[cfg(feature = "highs")]
+            Solver::Highs => self.by_highs(&order, &goal, budget),
         };
-        let best = outcome.is_optimal();
-        let Some(solution) = outcome.solution() else { return (Covered::Unknown, nothing) };
-        let values: Vec<f64> = solution.iter().map(|(_, value)| value).collect();
+        let (values, best) = match solved {
+            Solved::Found { values, best } => (values, best),
+            Solved::None => return (Covered::None, nothing),
+            Solved::Unknown => return (Covered::Unknown, nothing),
+        };
         let value = |wanted: &good_lp::Variable| {
             order.iter().position(|v| v == wanted).map_or(0.0, |place| values[place])
         };
-        let times = self.times.iter().map(|time| count(value(time))).collect();
+        let times = times.iter().map(|time| count(value(time))).collect();
         (Covered::Found(Cover { times, best }), asked.iter().map(value).collect())
     }
 }
 
-/// Solves `model`; `None` when the stop came first.
-///
-/// The library has a limit of time but takes no sign to end, and solving in slices would give other plans. So where a
-/// stop may come it solves beside us and is left alone when it does; its nodes, or the end of the program, end it.
-fn solve_unless(
-    Budget { nodes, stop }: Budget<'_>,
-    model: good_lp::solvers::microlp::MicroLpProblem,
-) -> Option<Result<microlp::SolveOutcome, microlp::Error>> {
-    let mut options = microlp::SolveOptions::default();
-    options.node_limit = Some(nodes);
-    if !stop.may_come() {
-        return Some(model.as_inner().solve_with(options));
+/// What a solver hands back.
+pub(super) enum Solved {
+    /// The values of all variables in order, and whether nothing is better.
+    Found { values: Vec<f64>, best: bool },
+    /// There is no solution.
+    None,
+    /// It ended with nothing in hand.
+    Unknown,
+}
+
+impl Master {
+    fn by_microlp(self, goal: Expression, budget: Budget<'_>) -> Solved {
+        let mut model = self.variables.minimise(goal).using(good_lp::microlp);
+        for row in self.rows {
+            model = model.with(row);
+        }
+        let mut options = microlp::SolveOptions::default();
+        options.node_limit = Some(budget.nodes);
+        options.time_limit = budget.stop.time_left();
+        let outcome = match unless_stopped(budget.stop, move || model.as_inner().solve_with(options)) {
+            Some(Ok(outcome)) => outcome,
+            Some(Err(microlp::Error::Infeasible)) => return Solved::None,
+            Some(Err(_)) | None => return Solved::Unknown,
+        };
+        let best = outcome.is_optimal();
+        let Some(solution) = outcome.solution() else { return Solved::Unknown };
+        Solved::Found { values: solution.iter().map(|(_, value)| value).collect(), best }
     }
-    options.time_limit = stop.time_left();
+
+    #[cfg(feature = "highs")]
+    fn by_highs(self, order: &[good_lp::Variable], goal: &Expression, budget: Budget<'_>) -> Solved {
+        let place: HashMap<good_lp::Variable, usize> =
+            order.iter().enumerate().map(|(place, &variable)| (variable, place)).collect();
+        let terms = |expression: &Expression| {
+            let terms = expression.linear_coefficients().map(|(variable, factor)| (place[&variable], factor));
+            let mut terms: Vec<(usize, f64)> = terms.collect();
+            terms.sort_by_key(|term| term.0);
+            terms
+        };
+        let mut costs = vec![0.0; order.len()];
+        for (variable, cost) in terms(goal) {
+            costs[variable] = cost;
+        }
+        // Each row is an expression that is at most 0; there are no equations among them.
+        let rows = self.rows.iter().map(Constraint::expression);
+        let rows = rows.map(|row| (terms(row), -row.constant())).collect();
+        let programme = highs::Programme { costs, bounds: self.bounds, rows };
+        let (nodes, time) = (budget.nodes, budget.stop.time_left());
+        unless_stopped(budget.stop, move || programme.solve(nodes, time)).unwrap_or(Solved::Unknown)
+    }
+}
+
+/// What `solve` makes; `None` when the stop came first, or it panicked.
+///
+/// The libraries have a limit of time but take no sign to end, and solving in slices would give other plans. So where a
+/// stop may come it solves beside us and is left alone when it does; its nodes, or the end of the program, end it.
+fn unless_stopped<T: Send + 'static>(stop: &Stop, solve: impl FnOnce() -> T + Send + 'static) -> Option<T> {
+    if !stop.may_come() {
+        return Some(solve());
+    }
     let (done, answer) = mpsc::channel();
     thread::spawn(move || {
         // Nobody waits any more after a stop.
-        let _ = done.send(model.as_inner().solve_with(options));
+        let _ = done.send(solve());
     });
     loop {
         match answer.recv_timeout(LOOK) {
             Ok(outcome) => return Some(outcome),
             Err(RecvTimeoutError::Timeout) if stop.seen() => return None,
             Err(RecvTimeoutError::Timeout) => {}
-            Err(RecvTimeoutError::Disconnected) => {
-                return Some(Err(microlp::Error::InternalError("it panicked".into())));
-            }
+            Err(RecvTimeoutError::Disconnected) => return None,
         }
     }
 }

@@ -21,6 +21,8 @@ mod conflict;
 mod enumerate;
 mod explain;
 mod finish;
+#[cfg(feature = "highs")]
+mod highs;
 mod holding;
 mod instance;
 mod limits;

@@ -27,6 +27,30 @@ pub struct Rules {
     pub effort: u32,
     /// On how many threads the work may be done; the outcome is the same.
     pub threads: usize,
+    /// Who solves the integer programme that chooses between plans of prints.
+    pub solver: Solver,
+}
+
+/// A solver of integer programmes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Solver {
+    /// In Rust, always there.
+    #[default]
+    Microlp,
+    /// In C++; stronger on large programmes.
+    #[cfg(feature = "highs")]
+    Highs,
+}
+
+impl Solver {
+    /// Its name in options and in records.
+    pub fn name(self) -> &'static str {
+        match self {
+            Solver::Microlp => "microlp",
+            #[cfg(feature = "highs")]
+            Solver::Highs => "highs",
+        }
+    }
 }
 
 /// Weights by family, in hundredths.
@@ -72,6 +96,7 @@ impl Default for Rules {
             units: Units::Inches,
             effort: 100,
             threads: 1,
+            solver: Solver::default(),
         }
     }
 }

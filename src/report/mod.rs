@@ -29,7 +29,7 @@ mod working;
 
 pub use fingerprint::fingerprint;
 pub use totals::{Total, totals};
-pub(crate) use view::words::stopped;
+pub(crate) use view::words::{solver, stopped};
 
 /// Everything one run has to tell.
 #[derive(Clone, Copy, Debug)]

@@ -17,9 +17,18 @@ impl Reader {
             useful_side: self.length(&rules, "useful_side"),
             allowance: self.length(&rules, "allowance"),
             effort: self.count(&rules, "effort"),
+            solver: self.solver(&rules),
             stopped: self.stopped(&rules),
         };
         (rules, relaxed.into_iter().flatten().collect())
+    }
+
+    fn solver(&mut self, rules: &Object<'_>) -> String {
+        let solver = self.text(rules, "solver");
+        if !["microlp", "highs"].contains(&solver.as_str()) {
+            self.wrong(&rules.path_to("solver"), "expected \"microlp\" or \"highs\"");
+        }
+        solver
     }
 
     fn stopped(&mut self, rules: &Object<'_>) -> Option<String> {

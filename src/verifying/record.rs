@@ -84,6 +84,8 @@ pub(super) struct Rules {
     pub(super) useful_side: Ticks,
     pub(super) allowance: Ticks,
     pub(super) effort: u64,
+    /// Who solved the integer programmes.
+    pub(super) solver: String,
     /// Who stopped the search, if somebody did.
     pub(super) stopped: Option<String>,
 }

@@ -227,7 +227,8 @@ pub(crate) fn record(answer: Answer) -> Value {
         },
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
-            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "stopped": null,
+            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "solver": "microlp",
+            "stopped": null,
             "relaxed": answer.relaxed,
         },
         "upright": null, "methods": {"units": [], "settled": true, "text": ""},

@@ -13,7 +13,7 @@ pub(super) const MOST_COLUMNS: usize = 3_000;
 impl Search<'_, '_> {
     /// So many nodes, unless the search is stopped.
     pub(super) fn budget(&self, nodes: u64) -> Budget<'_> {
-        Budget { nodes, stop: self.oracle.stop() }
+        Budget { solver: self.instance().solver, nodes, stop: self.oracle.stop() }
     }
 
     /// The integer master over the columns that could be part of a better plan.

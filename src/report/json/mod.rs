@@ -104,6 +104,7 @@ impl Situation<'_> {
             useful_side: rules.useful_side.ticks(),
             allowance: self.job.settings.allowance.ticks(),
             effort: rules.effort,
+            solver: rules.solver.name(),
             stopped: self.job.settings.stopped.map(words::cause),
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
         }

@@ -68,6 +68,7 @@ pub(super) struct RulesRecord {
     pub(super) useful_side: i64,
     pub(super) allowance: i64,
     pub(super) effort: u32,
+    pub(super) solver: &'static str,
     pub(super) stopped: Option<&'static str>,
     pub(super) relaxed: Vec<RelaxedRecord>,
 }

@@ -78,7 +78,12 @@ impl Front {
                 })
                 .collect(),
             numbers: numbers(here),
-            choices: stopped.into_iter().chain(choices::upright(here)).chain(methods).collect(),
+            choices: stopped
+                .into_iter()
+                .chain(words::solver(here.job.rules.solver.name()))
+                .chain(choices::upright(here))
+                .chain(methods)
+                .collect(),
             assumptions: assumptions(here),
         }
     }

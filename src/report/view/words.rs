@@ -6,6 +6,7 @@ use crate::cutting::Axis;
 use crate::fabric::{Cut, Price};
 use crate::length::{Length, Units, round};
 use crate::pattern::BlockId;
+use crate::planning::rules::Solver;
 use crate::planning::{Cause, Outcome, Verdict};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
@@ -256,6 +257,13 @@ pub(crate) fn cause(cause: Cause) -> &'static str {
 pub(crate) fn stopped(cause: &str) -> String {
     let who = if cause == "clock" { "by the clock" } else { "by hand" };
     format!("The search was stopped {who} before it was done; another run may give another plan.")
+}
+
+/// What is said of the solver of integer programmes, by its name, where it is not the one that is always there.
+pub(crate) fn solver(name: &str) -> Option<String> {
+    (name != Solver::default().name()).then(|| {
+        format!("The integer programmes were solved by {name}; another solver may give another plan.")
+    })
 }
 
 /// By how many percent of the fabric opened the bound lies below it, rounded up.
