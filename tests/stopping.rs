@@ -31,25 +31,30 @@ const SAID: &str = "The search was stopped by hand before it was done; another r
 
 #[test]
 fn a_stop_before_anything_leaves_it_undecided_and_says_so() {
-    // Both a quilt that fits and one that does not: neither is known yet.
-    for stash in ["pack.csv", "other-pack.csv"] {
-        let stop = Stop::by_hand();
-        stop.raise();
-        let answer = plan(&request(stash), &stop, &mut |_| {}).expect("what can be said");
-        assert_eq!(answer.summary.verdict, Verdict::Undecided, "{stash}");
-        assert!(
-            answer.summary.reasons[0].starts_with("the search was stopped"),
-            "{:?}",
-            answer.summary.reasons
-        );
-        assert!(answer.summary.choices.contains(&SAID.to_owned()));
-        assert!(answer.summary.alternatives.is_empty());
-        let record = record(&answer);
-        assert_eq!(record["rules"]["stopped"], "hand");
-        assert_eq!(record["fabric"]["bound"], 0);
-        assert!(record["short"].as_array().is_some_and(|short| !short.is_empty()));
-        assert!(sheet(&answer).contains(SAID));
-    }
+    let stop = Stop::by_hand();
+    stop.raise();
+    let answer = plan(&request("pack.csv"), &stop, &mut |_| {}).expect("what can be said");
+    assert_eq!(answer.summary.verdict, Verdict::Undecided);
+    let reasons = &answer.summary.reasons;
+    assert!(reasons[0].starts_with("the search was stopped"), "{reasons:?}");
+    assert!(answer.summary.choices.contains(&SAID.to_owned()));
+    let record = record(&answer);
+    assert_eq!(record["rules"]["stopped"], "hand");
+    assert_eq!(record["fabric"]["bound"], 0);
+    assert!(record["short"].as_array().is_some_and(|short| !short.is_empty()));
+    assert!(sheet(&answer).contains(SAID));
+}
+
+#[test]
+fn a_stop_before_anything_proves_no_more_than_can_be_counted() {
+    // It does not fit, which counting by area shows without a search; nothing else is looked for.
+    let stop = Stop::by_hand();
+    stop.raise();
+    let answer = plan(&request("other-pack.csv"), &stop, &mut |_| {}).expect("what can be said");
+    assert_ne!(answer.summary.verdict, Verdict::Fits);
+    assert!(answer.summary.choices.contains(&SAID.to_owned()));
+    assert!(answer.summary.alternatives.is_empty());
+    assert_eq!(record(&answer)["rules"]["stopped"], "hand");
 }
 
 #[test]

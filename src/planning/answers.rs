@@ -68,7 +68,7 @@ impl Answers {
 
     /// For a task on one thread that may run beside others.
     pub(crate) fn beside(&self) -> Answers {
-        Answers { shared: Arc::clone(&self.shared), ..Answers::new(&self.stop, 1) }
+        self.store().answers(&self.stop)
     }
 
     /// The verdict on a part, if it is known.
@@ -92,6 +92,11 @@ impl Answers {
 pub(super) struct Store(Arc<Shared>);
 
 impl Store {
+    /// For a task on one thread beside those that it is of.
+    pub(super) fn answers(&self, stop: &Stop) -> Answers {
+        Answers { shared: Arc::clone(&self.0), ..Answers::new(stop, 1) }
+    }
+
     /// The answer to `question`, worked out by `work_out` where nobody has asked before. An answer that is not to be
     /// kept comes as an error.
     pub(super) fn ask(

@@ -12,6 +12,7 @@ use crate::length::{Area, Length};
 use crate::planning::answers::{Answers, Asked, Known, Question, Store, Wanted};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
+use crate::planning::side_by_side;
 
 /// Steps one question may take inside a search.
 pub(crate) const QUICK: u64 = 200_000;
@@ -79,6 +80,7 @@ pub(crate) struct Oracle<'a> {
     fresh: &'a mut u64,
     store: Store,
     stop: Stop,
+    threads: usize,
     /// How many questions were put.
     pub(crate) asked: u64,
     /// True where there is so much to ask that columns are built with short looks.
@@ -87,9 +89,9 @@ pub(crate) struct Oracle<'a> {
 
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
-        let (store, stop) = (answers.store(), answers.stop.clone());
+        let (store, stop, threads) = (answers.store(), answers.stop.clone(), answers.threads);
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, asked: 0, hurried: false }
+        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, threads, asked: 0, hurried: false }
     }
 
     /// True when the search is to end: from then on only what is known is answered.
@@ -105,6 +107,20 @@ impl<'a> Oracle<'a> {
     /// What ends the search.
     pub(crate) fn stop(&self) -> &Stop {
         &self.stop
+    }
+
+    /// Asks on several threads what will be asked here one after the other, so that the answers are at hand by then.
+    /// Nothing else comes of it.
+    pub(crate) fn in_advance<T: Sync>(&self, jobs: &[T], ask: impl Fn(&mut Oracle<'_>, &T) + Sync) {
+        if self.threads < 2 || jobs.len() < 2 {
+            return;
+        }
+        let (instance, store, stop) = (self.instance, &self.store, &self.stop);
+        side_by_side::each(self.threads, jobs, |job| {
+            if !stop.seen() {
+                ask(&mut Oracle::new(instance, &mut store.answers(stop)), job);
+            }
+        });
     }
 
     /// Cuts what an assignment gives to one print of `class`: the search has found that it can be cut, so this is

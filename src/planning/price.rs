@@ -4,6 +4,7 @@ use rand::Rng;
 use rand::rngs::SmallRng;
 
 use crate::planning::bound::Fabric;
+use crate::planning::instance::Instance;
 use crate::planning::oracle::Oracle;
 use crate::planning::pool::Column;
 
@@ -31,7 +32,25 @@ pub(crate) fn greedy(
     taste: Taste,
     random: &mut SmallRng,
 ) -> Vec<Column> {
-    let instance = oracle.instance;
+    let order = order(oracle.instance, class_index, prices, left, fabric, taste, random);
+    let patience = if matches!(taste, Taste::Plain) { PATIENCE } else { PATIENCE * 3 };
+    let mut columns = along(oracle, class_index, &order, left, patience);
+    if fabric == Fabric::Weighted {
+        columns.retain(|column| column.gain(prices) > 0);
+    }
+    columns
+}
+
+/// Bags by price for area, dearest first, as the taste has it.
+pub(crate) fn order(
+    instance: &Instance,
+    class_index: usize,
+    prices: &[i64],
+    left: &[u32],
+    fabric: Fabric,
+    taste: Taste,
+    random: &mut SmallRng,
+) -> Vec<usize> {
     let class = &instance.classes[class_index];
     let rate = if fabric == Fabric::Weighted { i128::from(class.least_weight()) } else { 0 };
     let mut order: Vec<(i128, usize)> = (0..instance.bags.len())
@@ -47,11 +66,23 @@ pub(crate) fn greedy(
         })
         .collect();
     order.sort_unstable();
+    order.into_iter().map(|(_, bag)| bag).collect()
+}
+
+/// As many of each bag as fit beside those before it, with every opening on the way; each refusal costs `patience`.
+pub(crate) fn along(
+    oracle: &mut Oracle<'_>,
+    class_index: usize,
+    order: &[usize],
+    left: &[u32],
+    mut patience: u32,
+) -> Vec<Column> {
+    let instance = oracle.instance;
+    let class = &instance.classes[class_index];
     let mut columns = Vec::new();
     let mut taken: Vec<(usize, u32)> = Vec::new();
     let mut area = 0i64;
-    let mut patience = if matches!(taste, Taste::Plain) { PATIENCE } else { PATIENCE * 3 };
-    for (_, bag) in order {
+    for &bag in order {
         let room = (class.area() - area) / instance.bags[bag].area.max(1);
         let most = left[bag].min(u32::try_from(room).unwrap_or(u32::MAX));
         let (count, cost) = most_of(oracle, class_index, &taken, bag, most, &mut patience);
@@ -63,9 +94,6 @@ pub(crate) fn greedy(
         let mut bags = taken.clone();
         bags.sort_unstable();
         columns.push(Column { class: class_index, bags, cost });
-    }
-    if fabric == Fabric::Weighted {
-        columns.retain(|column| column.gain(prices) > 0);
     }
     columns
 }

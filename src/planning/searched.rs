@@ -36,7 +36,7 @@ pub(super) fn searched(
             && oracle.stopped()
             && let Some(first) = firsts.get(number).filter(|first| first.complete)
         {
-            found = first.clone();
+            found = Found { bound: found.bound.max(first.bound), ..first.clone() };
         }
         let polished = match found.complete {
             true => polish::polish(&mut oracle, found.assignment.clone(), task.rules),

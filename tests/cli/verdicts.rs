@@ -178,3 +178,18 @@ fn a_time_limit_that_is_not_reached_changes_nothing_and_none_is_no_number() {
         assert_eq!(run.status.code(), Some(2), "{value}");
     }
 }
+
+#[test]
+fn the_clock_stops_a_long_search_and_the_plan_is_right_and_says_so() {
+    let shop = Shop::new();
+    let (chart, stash) = (format!("{DEMO}/chart.csv"), format!("{DEMO}/shelf.csv"));
+    // A hundred times the usual effort takes minutes.
+    let more = ["--effort", "10000", "--time", "1", "--out", "out"];
+    let run = shop.run(&[&["plan", &chart, "--stash", &stash][..], &more].concat());
+    // Whether a full plan was found in that second depends on the machine.
+    assert!([Some(0), Some(3)].contains(&run.status.code()), "{}", text(&run.stderr));
+    assert!(text(&run.stdout).contains("The search was stopped by the clock"), "{}", text(&run.stdout));
+    assert!(shop.get("out/sheet.html").contains("The search was stopped by the clock"));
+    assert!(shop.get("out/plan.json").contains("\"stopped\": \"clock\""));
+    assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0));
+}

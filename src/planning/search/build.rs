@@ -60,6 +60,7 @@ impl Search<'_, '_> {
         let mut free = self.many.clone();
         let mut taken = Vec::new();
         let mut waiting: BinaryHeap<(i128, Reverse<usize>, Column)> = BinaryHeap::new();
+        self.pass_ahead(prices, &left, taste);
         for class in 0..free.len() {
             if self.oracle.stopped() {
                 break;

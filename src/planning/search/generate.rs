@@ -12,7 +12,7 @@ use crate::planning::search::Search;
 /// New columns taken from a list of plans in one round.
 const NEW_PER_ROUND: usize = 4;
 /// Nodes of the search for the best plan of a class whose plans are too many to list; fewer where there are many classes.
-const NODES: u32 = 300;
+pub(super) const NODES: u32 = 300;
 const FEW_NODES: u32 = 4;
 /// Questions worked out anew, at the usual effort, after which no further round begins where there are many classes.
 const MOST_QUESTIONS: u64 = 3_000;
@@ -77,6 +77,7 @@ impl Search<'_, '_> {
         for column in self.pool.columns() {
             known[column.class] = known[column.class].max(worth(column));
         }
+        self.round_ahead(prices, fabric);
         let mut round = Round { most: Vec::new(), columns: Vec::new() };
         for (class, &known) in known.iter().enumerate() {
             let (most, mut found) = self.price_class(class, prices, fabric);

@@ -15,6 +15,7 @@ use crate::planning::pool::{Column, Pool};
 use crate::planning::price;
 use crate::planning::relaxed;
 
+mod ahead;
 mod build;
 mod choose;
 mod generate;
@@ -271,6 +272,7 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// Lists the plans of small classes.
     fn list(&mut self) {
+        self.list_ahead();
         let effort = if self.large() { (self.effort / 5).min(20) } else { self.effort };
         self.openings =
             (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class, effort)).collect();
@@ -279,6 +281,7 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// One column for every bag alone on every class that may hold it.
     fn seed(&mut self) {
+        self.seed_ahead();
         // Of many, only what no column serves yet.
         let mut wanted = vec![true; self.demands.len()];
         if self.large() {
@@ -293,9 +296,7 @@ impl<'a, 'b> Search<'a, 'b> {
                 if !self.instance().classes[class].allowed[bag] {
                     continue;
                 }
-                let area = self.instance().bags[bag].area.max(1);
-                let room = u32::try_from(self.instance().classes[class].area() / area).unwrap_or(u32::MAX);
-                let most = self.demands[bag].min(room);
+                let most = room(self.instance(), class, bag, self.demands[bag]);
                 for count in [1, price::most_of(self.oracle, class, &[], bag, most, &mut u32::MAX.clone()).0]
                 {
                     self.add(class, &[(bag, count)]);
@@ -382,4 +383,10 @@ impl<'a, 'b> Search<'a, 'b> {
         }
         assignment
     }
+}
+
+/// How many of a bag one print of a class has area for, at most `demand`.
+fn room(instance: &Instance, class: usize, bag: usize, demand: u32) -> u32 {
+    let room = instance.classes[class].area() / instance.bags[bag].area.max(1);
+    demand.min(u32::try_from(room).unwrap_or(u32::MAX))
 }

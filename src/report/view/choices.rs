@@ -42,6 +42,9 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
         true if methods.of == Some(methods.tried) => format!("All {all} combinations were planned"),
         _ if methods.tried == 1 && !methods.every => return text + " Other ways were not planned for this.",
         true => format!("{} of {all} combinations suit your decisions and were planned", methods.tried),
+        false if here.job.settings.stopped.is_some() => {
+            format!("{} of {all} combinations were planned before the search was stopped", methods.tried)
+        }
         false => format!(
             "{} of {all} combinations were planned, one unit after the other from the designer's first choices",
             methods.tried
