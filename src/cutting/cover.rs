@@ -22,6 +22,8 @@ const LATER_ROUNDS: usize = 30;
 const REST_PIECES: [u32; 4] = [100, 60, 140, 40];
 /// Pieces from which on a dive leaves a rest that is small beside the whole.
 const LONG_ORDER: u32 = 400;
+/// Steps for that search where what it finds is cut again anyway.
+const QUICK_REST: u64 = 250_000_000;
 /// Blocks of one pricing search at the root, and in quick fillings.
 const ROOT_NODES: usize = 60_000;
 const QUICK_NODES: usize = 3_000;
@@ -211,7 +213,7 @@ impl<'a> Cover<'a> {
         let mut inner = Cover::new(&rest, self.stock, Pricer::each(self.stock, &rest));
         inner.inner = true;
         inner.construct();
-        let share = work.horizon() / if self.recuts { 50 } else { 5 };
+        let share = (work.horizon() / 5).min(if self.recuts { QUICK_REST } else { u64::MAX });
         let mut part = work.share(share);
         inner.run(&mut part);
         work.charge(share, &part);
