@@ -104,7 +104,8 @@ fn with_one_more(points: &[u32], sides: &[u32], total: u32) -> Vec<u32> {
     for &side in sides {
         all.extend(points.iter().map(|p| p + side).take_while(|&p| p <= total));
     }
-    all.sort_unstable();
+    // Runs already in order: the stable sort merges them, which is quicker than sorting anew.
+    all.sort();
     all.dedup();
     all
 }
