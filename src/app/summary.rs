@@ -27,6 +27,8 @@ pub struct Summary {
     pub reasons: Vec<String>,
     /// True when a reason why it does not fit was shown again by the check, without the search.
     pub shown_again: bool,
+    /// True when units may be made in several ways, of which the check looks at those in the record.
+    pub several_ways: bool,
     /// Sheets opened.
     pub sheets: usize,
     /// Pieces cut and pieces needed.
@@ -78,6 +80,7 @@ impl Summary {
             verdict,
             proof: text(&record["proof"]),
             reasons: record["reasons"].as_array()?.iter().map(|reason| text(&reason["text"])).collect(),
+            several_ways: !record["methods"]["units"].as_array()?.is_empty(),
             shown_again: record["reasons"].as_array()?.iter().any(shown_again),
             sheets: sheets.len(),
             pieces: (total("cut")?, total("need")?),

@@ -142,9 +142,12 @@ pub(super) fn right(summary: &Summary) {
         "The record is right: pattern, sheets, cuts and counts were recomputed from the inputs.\n".to_owned();
     text += &format!("  its verdict     {}\n", verdict(summary.verdict).to_lowercase());
     if summary.verdict == Verdict::Impossible {
-        text += match summary.shown_again {
-            true => "  the proof       was made again, without the search\n",
-            false => "  the proof       rests on the search; this check cannot make it again\n",
+        text += match (summary.shown_again, summary.several_ways) {
+            (true, false) => "  the proof       was made again, without the search\n",
+            (true, true) => {
+                "  the proof       was made again for the ways of making units in the record; for others it rests on the search\n"
+            }
+            (false, _) => "  the proof       rests on the search; this check cannot make it again\n",
         };
     }
     if !summary.alternatives.is_empty() {
