@@ -6,7 +6,7 @@ use cutcloth::cutting::{self, Axis, Kind, Layout, Node, Split};
 use cutcloth::fabric::Price;
 use cutcloth::pattern::Matching;
 use cutcloth::placements;
-use cutcloth::planning::{Alternative, Change, Stop, Verdict, plan};
+use cutcloth::planning::{Alternative, Change, SheetPlan, Stop, Verdict, plan};
 use table::{Table, e, fabric};
 
 /// 36 prints, 30 once and 6 twice; each of eight stars needs two matching squares. A fat quarter is kept back.
@@ -206,4 +206,27 @@ fn a_decided_print_that_is_too_small_is_offered_to_be_changed_and_only_that_one(
     // What the quilter decided for the first star is kept.
     let kept = first.outcome.plan.prints[0].map(|print| first.stash.print(print).name.clone());
     assert_eq!(kept.as_deref(), Some("twice 0"));
+}
+
+/// Four squares of 10 x 10 in give four pieces of 9 1/2 x 4 1/2 in and eight of 4 1/2 x 4 1/2 in, either as two squares
+/// of two long ones and two of four short ones, or as four squares of one long and two short ones: all can be stacked
+/// and cut at once. Both open all four.
+#[test]
+fn squares_that_can_be_cut_alike_are() {
+    let mut table = Table::default();
+    table.pack("shore", 4, 1);
+    table.block("shell", 4, Matching::Piece, &[(76, 36, 1), (36, 36, 2)]);
+    let outcome = table.plan();
+    assert_eq!(outcome.verdict, Verdict::Fits);
+    assert_eq!(outcome.fabric.opened, fabric(80, 80, 4, 100));
+    assert_eq!(outcome.plan.sheets.len(), 4);
+    let sizes = |sheet: &SheetPlan| {
+        let pieces = sheet.layout.pieces();
+        let mut sizes: Vec<_> = pieces.iter().map(|(_, rect, _)| rect.width.by(rect.height)).collect();
+        sizes.sort();
+        sizes
+    };
+    let first = sizes(&outcome.plan.sheets[0]);
+    assert_eq!(first.len(), 3);
+    assert!(outcome.plan.sheets.iter().all(|sheet| sizes(sheet) == first));
 }

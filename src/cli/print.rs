@@ -75,7 +75,12 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
     text.push('\n');
     let (cut, need) = summary.pieces;
     text += &row("pieces", &if cut == need { format!("{need}") } else { format!("{cut} of {need}") });
-    text += &row("sheets opened", &summary.sheets.to_string());
+    let layouts = match summary.layouts {
+        0 => String::new(),
+        1 => " in 1 layout".to_owned(),
+        several => format!(" in {several} different layouts"),
+    };
+    text += &row("sheets opened", &format!("{}{layouts}", summary.sheets));
     text += &row("fabric opened", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));

@@ -1,7 +1,7 @@
 //! Improves a complete plan without opening more fabric: first the leftovers, then how few layouts there are.
 //!
-//! A local search that moves one bag between two opened prints, or swaps two. What it reaches is better, not
-//! proved best; the fabric, which comes first, is never given up for it.
+//! A local search that moves one bag between two opened prints, or swaps two, and then shares out evenly what two kinds of
+//! prints serve. What it reaches is better, not proved best; the fabric, which comes first, is never given up for it.
 
 use std::collections::BTreeMap;
 
@@ -36,6 +36,7 @@ pub(crate) fn polish(oracle: &mut Oracle<'_>, assignment: Assignment, rules: &Ru
         assignment,
     };
     while polish.improve_once() {}
+    while polish.even_once() {}
     polish.assignment
 }
 
@@ -67,6 +68,46 @@ impl Polish<'_, '_> {
                             return true;
                         }
                     }
+                }
+            }
+        }
+        false
+    }
+
+    /// Shares out evenly what two kinds of opened prints serve, where that makes them one kind: sheets cut alike can be
+    /// stacked and cut at once. Never for more fabric or worse leftovers. False when no two kinds can be so joined.
+    fn even_once(&mut self) -> bool {
+        for class in 0..self.assignment.len() {
+            let mut kinds: BTreeMap<&Bags, Vec<usize>> = BTreeMap::new();
+            for (holder, bags) in
+                self.assignment[class].iter().enumerate().filter(|(_, bags)| !bags.is_empty())
+            {
+                kinds.entry(bags).or_default().push(holder);
+            }
+            let kinds: Vec<(Bags, Vec<usize>)> =
+                kinds.into_iter().map(|(bags, holders)| (bags.clone(), holders)).collect();
+            for (at, (one, ones)) in kinds.iter().enumerate() {
+                for (other, others) in &kinds[at + 1..] {
+                    if self.looks == 0 || self.oracle.stopped() {
+                        return false;
+                    }
+                    let Some(even) = evenly((one, ones.len()), (other, others.len())) else { continue };
+                    if !self.instance.obeys(&even) {
+                        continue;
+                    }
+                    let shapes = (self.shape(class, one), self.shape(class, other), self.shape(class, &even));
+                    let (Some(a), Some(b), Some(c)) = shapes else { continue };
+                    let many = |holders: &[usize]| i64::try_from(holders.len()).unwrap_or(i64::MAX);
+                    let (m, n) = (many(ones), many(others));
+                    let leftover = i128::from(m) * a.leftover + i128::from(n) * b.leftover;
+                    if c.cost * (m + n) > a.cost * m + b.cost * n || i128::from(m + n) * c.leftover < leftover
+                    {
+                        continue;
+                    }
+                    for &holder in ones.iter().chain(others) {
+                        self.assignment[class][holder].clone_from(&even);
+                    }
+                    return true;
                 }
             }
         }
@@ -198,4 +239,20 @@ fn with(bags: &Bags, bag: usize) -> Bags {
 
 fn without(bags: &Bags, bag: usize) -> Bags {
     bags.iter().map(|&(b, n)| (b, if b == bag { n - 1 } else { n })).filter(|&(_, n)| n > 0).collect()
+}
+
+/// What each of all holders serves when `one` and `other`, served so often, are shared out evenly.
+fn evenly((one, ones): (&Bags, usize), (other, others): (&Bags, usize)) -> Option<Bags> {
+    let (ones, others) = (u32::try_from(ones).ok()?, u32::try_from(others).ok()?);
+    let mut total: BTreeMap<usize, u32> = BTreeMap::new();
+    for (bags, times) in [(one, ones), (other, others)] {
+        for &(bag, count) in bags {
+            *total.entry(bag).or_insert(0) += count.checked_mul(times)?;
+        }
+    }
+    let all = ones + others;
+    total
+        .values()
+        .all(|count| count % all == 0)
+        .then(|| total.into_iter().map(|(b, n)| (b, n / all)).collect())
 }
