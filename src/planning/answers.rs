@@ -8,9 +8,9 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use crate::cutting::{Kind, Stop};
 use crate::fabric::Cut;
+use crate::planning::cut_print::Cutting;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{PartKey, Size};
-use crate::planning::oracle::Cutting;
 use crate::planning::plan::Verdict;
 
 /// A question, free of how an instance numbers its sizes.

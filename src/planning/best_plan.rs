@@ -6,8 +6,9 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use crate::cutting;
+use crate::planning::cut_print::Cutting;
 use crate::planning::holding::SheetKind;
-use crate::planning::oracle::{Cutting, Oracle, QUICK};
+use crate::planning::oracle::{Oracle, QUICK};
 
 /// What the search found.
 pub(crate) struct BestPlan {

@@ -5,9 +5,10 @@
 
 use std::collections::HashSet;
 
+use crate::planning::cut_print::Cutting;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
-use crate::planning::oracle::{Cutting, Oracle, QUICK, THOROUGH};
+use crate::planning::oracle::{Oracle, QUICK, THOROUGH};
 use crate::planning::pool::Column;
 
 /// Questions to the oracle before one opening is given up, at the usual effort; beyond it other methods are better.

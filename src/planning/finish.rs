@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, VecDeque};
 use crate::cutting::{self, Work};
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::planning::Rules;
+use crate::planning::cut_print::{CutSheet, Cutting};
 use crate::planning::instance::Item;
-use crate::planning::oracle::{CutSheet, Cutting, Oracle};
+use crate::planning::oracle::Oracle;
 use crate::planning::pairing::Given;
 use crate::planning::plan::{Plan, SheetPlan, Short};
 

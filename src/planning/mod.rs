@@ -18,6 +18,7 @@ mod answers;
 mod best_plan;
 mod bound;
 mod conflict;
+mod cut_print;
 mod enumerate;
 mod explain;
 mod finish;

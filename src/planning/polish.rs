@@ -7,8 +7,9 @@ use std::collections::BTreeMap;
 
 use crate::cutting::{self, Work};
 use crate::planning::Rules;
+use crate::planning::cut_print::Cutting;
 use crate::planning::instance::{Class, Instance};
-use crate::planning::oracle::{Cutting, Oracle, QUICK};
+use crate::planning::oracle::{Oracle, QUICK};
 use crate::planning::search::Assignment;
 
 /// Ways of cutting one print that may be looked at: a few tenths of a second.

@@ -8,9 +8,10 @@ use rand::SeedableRng;
 use rand::rngs::SmallRng;
 
 use crate::planning::bound::Fabric;
+use crate::planning::cut_print::Cutting;
 use crate::planning::enumerate::{self, Opening};
 use crate::planning::instance::Instance;
-use crate::planning::oracle::{Cutting, Oracle, THOROUGH};
+use crate::planning::oracle::{Oracle, THOROUGH};
 use crate::planning::pool::{Column, Pool};
 use crate::planning::price;
 use crate::planning::relaxed;

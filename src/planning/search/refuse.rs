@@ -2,9 +2,10 @@
 
 use crate::cutting::Proof;
 use crate::planning::bound::{self, Fabric};
+use crate::planning::cut_print::Cutting;
 use crate::planning::enumerate;
 use crate::planning::lp::{Covered, Goal, cover};
-use crate::planning::oracle::{Cutting, THOROUGH};
+use crate::planning::oracle::THOROUGH;
 use crate::planning::pool::Column;
 use crate::planning::search::choose::{MOST_COLUMNS, NODES, repeated};
 use crate::planning::search::{ROUNDS, Search};
