@@ -4,10 +4,10 @@
 use std::collections::{BTreeSet, HashMap};
 
 use cutcloth::cutting::{
-    Axis, Fit, FitAll, Kind, Layout, Node, Purchasable, Sheet, Work, cheapest, fit_all, fit_one, knapsack,
-    knapsacks, least_sheet, most_leftover, shortest, steps, tidy, two_stage_knapsack, value_bound,
+    Axis, Fit, FitAll, Kind, Layout, Node, Purchasable, Sheet, Wishes, Work, cheapest, fit_all, fit_one,
+    knapsack, knapsacks, least_sheet, most_leftover, shortest, steps, tidy, two_stage_knapsack, value_bound,
 };
-use cutcloth::length::Length;
+use cutcloth::length::{Length, Units};
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
@@ -476,6 +476,10 @@ fn yardage_is_never_shorter_than_the_enumerations_and_bounds_hold() {
     assert!(cases > 300 && 100 * least >= 95 * cases, "{least} of {cases} are least");
 }
 
+fn wishes(useful_side: u32) -> Wishes {
+    Wishes { useful_side: length(useful_side), units: Units::Inches }
+}
+
 #[test]
 fn the_layout_with_most_left_over_has_exactly_the_pieces_and_its_least_sheet_works() {
     let mut rng = SmallRng::seed_from_u64(17);
@@ -483,7 +487,7 @@ fn the_layout_with_most_left_over_has_exactly_the_pieces_and_its_least_sheet_wor
         let (w, h) = (rng.random_range(4..=9), rng.random_range(4..=9));
         let (pieces, counts) = some_pieces(&mut rng, 5, 3, 2);
         let fits = Enumeration::new(&pieces, &counts).yields(w, h).contains(&counts);
-        let found = most_leftover(sheet(w, h), &kinds(&pieces), &counts, length(1), &mut plenty());
+        let found = most_leftover(sheet(w, h), &kinds(&pieces), &counts, wishes(1), &mut plenty());
         assert_eq!(found.is_some(), fits);
         let Some(layout) = found else { continue };
         assert_eq!(counted(&layout, &kinds(&pieces)), counts);
@@ -543,7 +547,7 @@ fn the_same_question_gets_the_same_answer_to_the_last_cut() {
     let pieces = [(5, 3, true), (4, 4, false), (7, 2, true), (3, 2, true)];
     let counts = [3, 2, 2, 5];
     let ask =
-        || most_leftover(sheet(16, 12), &kinds(&pieces), &counts, length(2), &mut Work::steps(5_000_000));
+        || most_leftover(sheet(16, 12), &kinds(&pieces), &counts, wishes(2), &mut Work::steps(5_000_000));
     assert!(ask().is_some());
     assert_eq!(ask(), ask());
 }

@@ -1,7 +1,5 @@
 //! A plan in a few lines, taken from its record, so that what is said here is what was checked.
 
-use std::collections::BTreeSet;
-
 use serde_json::Value;
 
 use crate::length::{Length, Units};
@@ -33,15 +31,15 @@ pub struct Summary {
     pub several_ways: bool,
     /// Sheets opened.
     pub sheets: usize,
-    /// Ways in which they are cut: sheets of one size with their pieces in the same places count once.
-    pub layouts: usize,
+    /// Ways in which they are cut: sheets of one size with the same cuts count once.
+    pub layouts: u64,
     /// Pieces cut and pieces needed.
     pub pieces: (u64, u64),
     /// Fabric opened by weight, and what no complete plan can go below; hundredths of square ticks.
     pub opened: (i128, i128),
     /// True when the bound holds for every way of making the units, not only for those taken.
     pub settled: bool,
-    /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
+    /// The measures that come after the fabric; that the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
     /// the up of prints costs.
     pub choices: Vec<String>,
     /// Leftovers with a shorter side of at least the useful length, and that length.
@@ -87,14 +85,13 @@ impl Summary {
             several_ways: !record["methods"]["units"].as_array()?.is_empty(),
             shown_again: record["reasons"].as_array()?.iter().any(shown_again),
             sheets: sheets.len(),
-            layouts: sheets.iter().map(layout).collect::<BTreeSet<_>>().len(),
+            layouts: record["preferences"]["layouts"]["reached"].as_u64()?,
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
             settled: record["methods"]["settled"].as_bool()?,
-            choices: record["rules"]["stopped"]
-                .as_str()
-                .map(report::stopped)
+            choices: [text(&record["preferences"]["text"])]
                 .into_iter()
+                .chain(record["rules"]["stopped"].as_str().map(report::stopped))
                 .chain(record["rules"]["solver"].as_str().and_then(report::solver))
                 .chain([&record["upright"]["text"], &record["methods"]["text"]].map(text))
                 .filter(|said| !said.is_empty())
@@ -156,15 +153,6 @@ fn way(item: &Value) -> Way {
 
 fn text(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
-}
-
-/// Size of a sheet, and where its pieces lie.
-fn layout(sheet: &Value) -> (Option<i64>, Option<i64>, Vec<Vec<Option<i64>>>) {
-    let number = |of: &Value, name: &str| of[name].as_i64();
-    let place = |piece: &Value| ["x", "y", "width", "height"].map(|name| number(piece, name)).to_vec();
-    let mut pieces: Vec<_> = sheet["pieces"].as_array().into_iter().flatten().map(place).collect();
-    pieces.sort();
-    (number(sheet, "width"), number(sheet, "height"), pieces)
 }
 
 /// Does a reason carry all that the check needs to come to it by itself?

@@ -1,26 +1,35 @@
-//! How kind a layout is to the person at the mat, as numbers to compare: fewer stages, fewer ruler settings, fewer cuts.
+//! How kind a layout is to the person at the mat, as numbers to compare: fewer stages, fewer ruler settings, fewer of them
+//! between the ruler's marks, fewer cuts.
+
+use std::collections::BTreeSet;
 
 use crate::cutting::layout::{Axis, Layout, Node};
 use crate::cutting::steps::steps;
+use crate::length::Units;
 
 /// Effort of cutting a layout; smaller is friendlier, compared from the first number on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) struct Effort {
+pub struct Effort {
     /// Changes of direction, the first included.
-    pub(crate) stages: usize,
+    pub stages: usize,
     /// Different distances the ruler is set to.
-    pub(crate) settings: usize,
+    pub settings: usize,
+    /// Those of them between two marks of the ruler.
+    pub off_ruler: usize,
     /// Cuts.
-    pub(crate) cuts: usize,
+    pub cuts: usize,
 }
 
-/// The effort of a layout.
-pub(crate) fn effort(layout: &Layout) -> Effort {
+/// The effort of a layout with the ruler of `units`.
+pub fn effort(layout: &Layout, units: Units) -> Effort {
     let steps = steps(layout);
-    let mut settings: Vec<_> = steps.iter().map(|s| s.at).collect();
-    settings.sort_unstable();
-    settings.dedup();
-    Effort { stages: stages(layout.root(), None), settings: settings.len(), cuts: steps.len() }
+    let settings: BTreeSet<_> = steps.iter().map(|step| step.at).collect();
+    Effort {
+        stages: stages(layout.root(), None),
+        settings: settings.len(),
+        off_ruler: settings.iter().filter(|at| !at.is_on_mark(units)).count(),
+        cuts: steps.len(),
+    }
 }
 
 fn stages(node: &Node, last: Option<Axis>) -> usize {

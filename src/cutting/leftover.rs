@@ -7,7 +7,16 @@ use crate::cutting::layout::{Layout, Rect};
 use crate::cutting::order::{Order, Size};
 use crate::cutting::shapes::{Shapes, multisets};
 use crate::cutting::{Kind, Sheet, Work, greedy, tidy};
-use crate::length::Length;
+use crate::length::{Length, Units};
+
+/// What is wished of a layout besides its pieces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wishes {
+    /// A leftover is useful when its shorter side is at least this.
+    pub useful_side: Length,
+    /// Whose marks the ruler has.
+    pub units: Units,
+}
 
 /// What a leftover is worth: its area times its shorter side, nothing when that side is under `useful_side`.
 /// Large ones are worth more than the same area in small ones, square ones more than narrow ones.
@@ -27,7 +36,7 @@ const LARGE_TRIES: usize = 40;
 const TRY_SHARE: u64 = 12;
 
 /// A layout of exactly these pieces on `sheet` whose leftovers are worth most among those looked at; among equals the
-/// friendliest to cut: fewest stages, then fewest ruler settings, then fewest cuts. `None` when no layout was found.
+/// friendliest to cut ([`crate::cutting::Effort`]). `None` when no layout was found.
 ///
 /// # Panics
 /// When `counts` has not one count a kind.
@@ -35,7 +44,7 @@ pub fn most_leftover(
     sheet: Sheet,
     kinds: &[Kind],
     counts: &[u32],
-    useful_side: Length,
+    wishes: Wishes,
     work: &mut Work,
 ) -> Option<Layout> {
     assert_eq!(kinds.len(), counts.len(), "one count a kind");
@@ -43,7 +52,7 @@ pub fn most_leftover(
     if order.sizes.is_empty() {
         return Some(layout(None, sheet, &order, kinds));
     }
-    let mut best = Best { sheet, kinds, order: &order, useful_side, found: None };
+    let mut best = Best { sheet, kinds, order: &order, wishes, found: None };
     let (w, h) = order.sheet(sheet);
     for sequence in greedy::sequences(&order.sizes, &order.counts) {
         for manner in greedy::MANNERS {
@@ -78,7 +87,7 @@ struct Best<'a> {
     sheet: Sheet,
     kinds: &'a [Kind],
     order: &'a Order,
-    useful_side: Length,
+    wishes: Wishes,
     found: Option<(i128, Layout)>,
 }
 
@@ -86,10 +95,12 @@ impl Best<'_> {
     /// Takes a block if its layout is better.
     fn offer(&mut self, block: Option<&Block>) {
         let made = tidy(&layout(block, self.sheet, self.order, self.kinds));
-        let value = made.leftovers().iter().map(|r| leftover_value(*r, self.useful_side)).sum();
+        let value = made.leftovers().iter().map(|r| leftover_value(*r, self.wishes.useful_side)).sum();
         let better = self.found.as_ref().is_none_or(|(most, known)| {
             value > *most
-                || (value == *most && (effort(&made), &made.root()) < (effort(known), &known.root()))
+                || (value == *most
+                    && (effort(&made, self.wishes.units), &made.root())
+                        < (effort(known, self.wishes.units), &known.root()))
         });
         if better {
             self.found = Some((value, made));
@@ -99,7 +110,7 @@ impl Best<'_> {
     /// Tries to cut one large rectangle along with the pieces, the most valuable first, as long as it beats
     /// what is known.
     fn with_large_leftover(&mut self, w: u32, h: u32, work: &mut Work) {
-        let least = self.order.floor(self.useful_side).max(1);
+        let least = self.order.floor(self.wishes.useful_side).max(1);
         let room = u64::from(w) * u64::from(h) - self.order.area();
         let mut sizes: Vec<(i128, u32, u32)> = Vec::new();
         for a in candidates(&self.order.sizes, w) {

@@ -121,7 +121,7 @@ fn dress(
         for (size, _, _) in sheet.layout.pieces() {
             counts[size] += 1;
         }
-        cutting::most_leftover(kind.sheet, &kinds, &counts, rules.useful_side, &mut work)
+        cutting::most_leftover(kind.sheet, &kinds, &counts, rules.wishes(), &mut work)
             .unwrap_or_else(|| cutting::tidy(&sheet.layout))
     };
     let layout = best.renamed(|size| {

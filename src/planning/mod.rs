@@ -36,6 +36,7 @@ mod permits;
 pub mod plan;
 mod polish;
 mod pool;
+mod preferences;
 mod price;
 mod reason;
 mod relaxed;
@@ -54,6 +55,7 @@ pub use plan::{
     Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
     Weighing,
 };
+pub use preferences::{Measures, PreferenceBounds};
 pub use rules::{Rules, Weights};
 pub use upright::Upright;
 
@@ -262,6 +264,7 @@ fn solve_with(
         reasons,
         plan,
         fabric: Fabric { opened, bound },
+        preferences: PreferenceBounds::default(),
         conflicts: Vec::new(),
         upright: None,
         methods: None,

@@ -7,7 +7,7 @@ use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::pattern::rules::Waived;
 use crate::pattern::unit::Method;
 use crate::pattern::{BlockId, Pattern, RoleId};
-use crate::planning::{Methods, Upright};
+use crate::planning::{Methods, PreferenceBounds, Upright};
 use crate::stash::{LotId, PrintId, Stash};
 
 /// Does it fit?
@@ -32,6 +32,8 @@ pub struct Outcome {
     pub plan: Plan,
     /// Fabric opened, with its bound.
     pub fabric: Fabric,
+    /// What is known of the preferences that come after the fabric.
+    pub preferences: PreferenceBounds,
     /// What together does not fit, when that is proved and was looked for.
     pub conflicts: Vec<Conflict>,
     /// What keeping the up of directional prints costs; `None` where the plan keeps none.
@@ -50,6 +52,7 @@ impl Outcome {
             reasons: Vec::new(),
             plan: Plan::default(),
             fabric: Fabric::default(),
+            preferences: PreferenceBounds::default(),
             conflicts: Vec::new(),
             upright: None,
             methods: None,

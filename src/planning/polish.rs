@@ -219,7 +219,8 @@ impl Polish<'_, '_> {
                     }
                     let useful = self.rules.useful_side;
                     let mut work = Work::steps(LOOK_STEPS).unless(self.oracle.stop());
-                    let best = cutting::most_leftover(kind.sheet, &kinds, &counts, useful, &mut work);
+                    let best =
+                        cutting::most_leftover(kind.sheet, &kinds, &counts, self.rules.wishes(), &mut work);
                     let rects = best.as_ref().unwrap_or(&sheet.layout).leftovers();
                     leftover += rects.iter().map(|&rect| cutting::leftover_value(rect, useful)).sum::<i128>();
                 }

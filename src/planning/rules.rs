@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::cutting::Wishes;
 use crate::fabric::Family;
 use crate::length::{Length, Units};
 use crate::stash::LotId;
@@ -21,7 +22,7 @@ pub struct Rules {
     pub alternatives: bool,
     /// Taken off each trued side of fabric that an alternative would buy, as off any lot that does not say.
     pub allowance: Length,
-    /// How lengths are written in reasons.
+    /// How lengths are written in reasons, and whose marks the ruler has.
     pub units: Units,
     /// How much searching may be done, as a multiple of the usual amount in hundredths.
     pub effort: u32,
@@ -29,6 +30,13 @@ pub struct Rules {
     pub threads: usize,
     /// Who solves the integer programme that chooses between plans of prints.
     pub solver: Solver,
+}
+
+impl Rules {
+    /// What is wished of each layout.
+    pub(crate) fn wishes(&self) -> Wishes {
+        Wishes { useful_side: self.useful_side, units: self.units }
+    }
 }
 
 /// A solver of integer programmes.

@@ -3,7 +3,7 @@
 use crate::arranging::Arrangement;
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Piece};
-use crate::planning::{Change, Outcome};
+use crate::planning::{Change, Measures, Outcome};
 use crate::report::{Job, ReportError, Total, totals};
 use crate::stash::Stash;
 
@@ -73,6 +73,11 @@ impl<'a> Situation<'a> {
     /// Name of the role a piece is cut for.
     pub(crate) fn role_name(&self, piece: &Piece) -> &'a str {
         &self.pattern.roles[piece.role.0].name
+    }
+
+    /// What the plan is measured by after its fabric.
+    pub(crate) fn measures(&self) -> Measures {
+        Measures::of(&self.outcome.plan, self.stash, self.job.rules)
     }
 
     /// The totals by piece, which close.

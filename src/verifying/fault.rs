@@ -72,6 +72,8 @@ rules! {
     Opened "V602" "The fabric opened is the sum over the sheets."
     Bound "V603" "The bound does not pass the fabric opened, and proves it least only when equal."
     Upright "V604" "What is said of keeping the up of prints has the prints and figures of the plan."
+    Preferences "V605" "Leftovers, layouts, ruler settings and stages are those of the sheets."
+    PreferenceBound "V606" "What is claimed of the best leftovers and layouts is not past the plan, and proves it only when equal."
     Verdict "V701" "It fits just when nothing is short."
     Reason "V702" "Every statement to a person says something, and a failure has a reason."
     Proof "V703" "A reason that can be recomputed holds."

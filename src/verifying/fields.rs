@@ -100,6 +100,14 @@ impl Reader {
         self.read(object, name, "a whole number of at most 64 bits", Value::as_i64).unwrap_or_default()
     }
 
+    pub(super) fn maybe_whole(&mut self, object: &Object<'_>, name: &str) -> Option<i64> {
+        self.read(object, name, "a whole number of at most 64 bits, or null", |value| match value {
+            Value::Null => Some(None),
+            value => value.as_i64().map(Some),
+        })
+        .flatten()
+    }
+
     pub(super) fn count(&mut self, object: &Object<'_>, name: &str) -> u64 {
         self.read(object, name, "a whole number from 0 to 4294967295", small_count).unwrap_or_default()
     }

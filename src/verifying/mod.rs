@@ -23,6 +23,7 @@ mod fault;
 mod fields;
 mod opened;
 mod otherwise;
+mod preferences;
 mod reading;
 mod record;
 mod replay;
@@ -186,9 +187,14 @@ impl Question {
         let places: Vec<String> = record.sheets.iter().enumerate().map(place).collect();
         let mut supply = Supply::new(&self.stash, &changes, record.rules.allowance);
         let mut origins: Vec<Origin> = Vec::new();
+        let before = faults.count();
         for (sheet, place) in record.sheets.iter().zip(&places) {
             origins.push(supply.origin(sheet, place, &mut faults));
             sheet::check(sheet, place, &mut faults);
+        }
+        // Of sheets that are wrong in themselves no figure can be worked out.
+        if faults.count() == before {
+            preferences::check(record, &origins, &mut faults);
         }
         supply.close(&mut faults);
         counts::check(record, &origins, &places, &wanted, pattern, &mut faults);

@@ -8,8 +8,8 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Alternative, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed, PlacedSet, Places,
-    Reason, Record, SetName, Short, Total, Upright, Verdict, Weighed, Weighing,
+    Alternative, Bounded, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed, PlacedSet,
+    Places, Preferences, Reason, Record, SetName, Short, Total, Upright, Verdict, Weighed, Weighing,
 };
 use crate::length::Length;
 
@@ -126,6 +126,7 @@ impl Reader {
             rules,
             relaxed,
             fabric: self.fabric(&root),
+            preferences: self.preferences(&root),
             upright: self.maybe_inner(&root, "upright").map(|upright| self.upright(&upright)),
             methods: self.methods(&root),
             totals: self.list(&root, "totals", Reader::total),
@@ -191,6 +192,28 @@ impl Reader {
             opened: self.whole(&fabric, "opened").into(),
             bound: self.whole(&fabric, "bound").into(),
             proved: self.flag(&fabric, "proved"),
+        }
+    }
+
+    fn preferences(&mut self, root: &Object<'_>) -> Preferences {
+        let preferences = self.inner(root, "preferences");
+        Preferences {
+            leftovers: self.bounded(&preferences, "leftovers"),
+            layouts: self.bounded(&preferences, "layouts"),
+            settings: self.count(&preferences, "settings"),
+            off_ruler: self.count(&preferences, "off_ruler"),
+            stages: self.count(&preferences, "stages"),
+            ruler_mark: self.length(&preferences, "ruler_mark"),
+            text: self.text(&preferences, "text"),
+        }
+    }
+
+    fn bounded(&mut self, preferences: &Object<'_>, name: &str) -> Bounded {
+        let bounded = self.inner(preferences, name);
+        Bounded {
+            reached: self.whole(&bounded, "reached"),
+            bound: self.maybe_whole(&bounded, "bound"),
+            proved: self.flag(&bounded, "proved"),
         }
     }
 

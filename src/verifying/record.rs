@@ -16,6 +16,7 @@ pub(super) struct Record {
     pub(super) rules: Rules,
     pub(super) relaxed: Vec<Relaxed>,
     pub(super) fabric: Fabric,
+    pub(super) preferences: Preferences,
     pub(super) upright: Option<Upright>,
     pub(super) methods: Methods,
     pub(super) totals: Vec<Total>,
@@ -118,6 +119,25 @@ pub(super) struct Purchase {
 pub(super) struct Fabric {
     pub(super) opened: i128,
     pub(super) bound: i128,
+    pub(super) proved: bool,
+}
+
+/// What the plan is measured by after its fabric.
+pub(super) struct Preferences {
+    pub(super) leftovers: Bounded,
+    pub(super) layouts: Bounded,
+    pub(super) settings: u64,
+    pub(super) off_ruler: u64,
+    pub(super) stages: u64,
+    /// The distance between two marks of the ruler.
+    pub(super) ruler_mark: Ticks,
+    pub(super) text: String,
+}
+
+/// A figure with what is claimed of the best one.
+pub(super) struct Bounded {
+    pub(super) reached: i64,
+    pub(super) bound: Option<i64>,
     pub(super) proved: bool,
 }
 

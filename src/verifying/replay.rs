@@ -59,7 +59,8 @@ pub(super) fn check(sheet: &Sheet, place: &str, faults: &mut Faults) {
     }
 }
 
-fn halves(region: Rect, across: Across, at: i64) -> [Rect; 2] {
+/// The two parts on either side of a cut.
+pub(super) fn halves(region: Rect, across: Across, at: i64) -> [Rect; 2] {
     match across {
         Across::Width => {
             [Rect { width: at, ..region }, Rect { x: region.x + at, width: region.width - at, ..region }]

@@ -7,7 +7,7 @@ use cutcloth::length::Length;
 use cutcloth::pattern::demand::{Demand, Loosened, PieceId, SetId};
 use cutcloth::pattern::{Block, BlockId, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
 use cutcloth::planning::{
-    Alternative, Change, Fabric, Outcome, Plan, Reason, Rules, SheetPlan, Short, Verdict,
+    Alternative, Change, Fabric, Outcome, Plan, PreferenceBounds, Reason, Rules, SheetPlan, Short, Verdict,
 };
 use cutcloth::report::{Job, ReportError, Settings, render};
 use cutcloth::stash::{Lot, LotId, Print, PrintId, Stash};
@@ -190,6 +190,7 @@ pub(crate) fn tidepool() -> Quilt {
             reasons: Vec::new(),
             plan: Plan { prints: prints.collect(), sheets, short: Vec::new() },
             fabric: Fabric { opened: 100, bound: 100 },
+            preferences: PreferenceBounds::default(),
             conflicts: Vec::new(),
             upright: None,
             methods: None,

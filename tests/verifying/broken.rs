@@ -6,6 +6,7 @@ use cutcloth::verifying::{Inputs, Rule, verify};
 use serde_json::{Value, json};
 
 use crate::faults;
+use crate::measured::{self, measure};
 use crate::plans::{Cut, EIGHTH, failing, fitting, level, piece, set, sheet, upright, with};
 
 /// A way to break a plan.
@@ -58,6 +59,7 @@ pub(crate) fn open(plan: &mut Value) {
     let opened: i64 = sheets.iter().map(|s| number(&s["width"]) * number(&s["used"]) * weight(s)).sum();
     plan["fabric"]["opened"] = json!(opened);
     plan["fabric"]["bound"] = json!(opened - 7);
+    measure(plan);
 }
 
 /// The two A1 of copy 1 and its B1 on a 10-inch square of urchin red, with other sizes or turned.
@@ -96,6 +98,7 @@ fn cases() -> Vec<Case> {
     all.extend(alternatives());
     all.extend(crate::rules::cases());
     all.extend(crate::places::cases());
+    all.extend(measured::cases());
     all
 }
 
@@ -455,7 +458,7 @@ fn alternatives() -> Vec<Case> {
             p["alternatives"][0]["cost"]["amount"] = json!(1)
         }),
         case(Rule::Alternative, "under other rules", failing, |_, p| {
-            p["alternatives"][0]["plan"]["rules"]["useful_side"] = json!(1);
+            p["alternatives"][0]["plan"]["rules"]["effort"] = json!(1);
         }),
         case(Rule::Alternative, "alternatives of an alternative", failing, |_, p| {
             let inner = p["alternatives"][1].clone();

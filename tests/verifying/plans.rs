@@ -4,6 +4,8 @@
 use cutcloth::verifying::{Inputs, Source};
 use serde_json::{Value, json};
 
+use crate::measured::measure;
+
 /// Ticks in an eighth of an inch; every size below is given in eighths.
 pub(crate) const EIGHTH: i64 = 1016;
 
@@ -181,7 +183,7 @@ pub(crate) struct Answer {
     pub(crate) alternatives: Vec<Value>,
 }
 
-/// The record, with totals, purchases and fabric worked out.
+/// The record, with totals, purchases, fabric and measures worked out.
 pub(crate) fn record(answer: Answer) -> Value {
     let weight = |cut: &str| match cut {
         "scrap" => 50,
@@ -206,7 +208,7 @@ pub(crate) fn record(answer: Answer) -> Value {
         })
         .collect();
     let short = i64::try_from(answer.short.len()).expect("few");
-    json!({
+    let mut plan = json!({
         "format": "cutcloth-plan", "version": 1, "ticks_per_inch": 8128,
         "verdict": answer.verdict, "proof": "made by hand",
         "reasons": if answer.verdict == "fits" { json!([]) } else if answer.verdict == "undecided" {
@@ -240,7 +242,9 @@ pub(crate) fn record(answer: Answer) -> Value {
         ],
         "sets": answer.sets, "sheets": answer.sheets, "short": answer.short, "places": null, "purchases": purchases,
         "alternatives": answer.alternatives,
-    })
+    });
+    measure(&mut plan);
+    plan
 }
 
 fn source(name: &str, text: String) -> Source {

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 
 use crate::broken::{Case, case, open, push};
 use crate::faults;
+use crate::measured::measure;
 use crate::plans::{Answer, Cut, alternative, failing, fitting, level, narrow, pair, record, set, sheet};
 use crate::plans::{piece, upright, with};
 
@@ -43,6 +44,7 @@ fn ruled() -> (Inputs, Value) {
     let rest = upright(36, level(20, turned, Cut::Left), Cut::Left);
     let pair = upright(36, piece("A1", 2), upright(36, piece("A1", 2), Cut::Left));
     plan["sheets"][1] = sheet(Some(2), "kelp stripe", "fat quarter", (142, 166), 166, &level(36, pair, rest));
+    measure(&mut plan);
     (inputs, plan)
 }
 
@@ -254,7 +256,7 @@ fn plans_that_keep_every_rule_pass() {
 fn a_rule_given_up_is_no_rule_for_that_alternative_and_stays_one_for_the_plan() {
     let (inputs, mut plan) = waived();
     let freed = plan["alternatives"][0]["plan"].clone();
-    for field in ["sheets", "sets", "totals", "short", "fabric"] {
+    for field in ["sheets", "sets", "totals", "short", "fabric", "preferences"] {
         plan[field] = freed[field].clone();
     }
     plan["verdict"] = json!("fits");

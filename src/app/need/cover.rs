@@ -8,7 +8,7 @@ use crate::arranging::Arranged;
 use crate::fabric::Cut;
 use crate::need::{RoleNeed, Worked, for_width, told_apart};
 use crate::pattern::demand::{Demand, Loosened, PieceId};
-use crate::planning::{Fabric, Outcome, Plan, Rules, SheetPlan, Verdict};
+use crate::planning::{Fabric, Outcome, Plan, PreferenceBounds, Rules, SheetPlan, Verdict};
 use crate::report::{self, Job, ReportError, Settings};
 use crate::stash::{Lot, LotId, Print, PrintId, Stash};
 
@@ -30,6 +30,7 @@ pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) ->
         plan,
         reasons: Vec::new(),
         fabric: Fabric::default(),
+        preferences: PreferenceBounds::default(),
         conflicts: Vec::new(),
         upright: None,
         methods: None,

@@ -20,6 +20,9 @@ pub(super) fn front(out: &mut Markup, view: &View) {
         out.leaf("h2", &[], "As it stands");
     }
     out.leaf("p", &[], &front.numbers);
+    if !front.preferences.is_empty() {
+        out.leaf("p", &[], &front.preferences);
+    }
     for line in &front.choices {
         out.leaf("p", &[], line);
     }

@@ -8,7 +8,7 @@ use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, Matching, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
-use crate::report::view::{changes, choices, words};
+use crate::report::view::{changes, choices, preferences, words};
 use crate::report::{Job, ReportError, Total, working};
 
 mod shape;
@@ -65,6 +65,7 @@ impl Situation<'_> {
                 bound: outcome.fabric.bound,
                 proved: outcome.fabric.opened == outcome.fabric.bound,
             },
+            preferences: self.preferences(),
             upright: self.upright(),
             methods: self.methods(),
             totals: totals.iter().map(|total| self.total(total)).collect(),
@@ -107,6 +108,21 @@ impl Situation<'_> {
             solver: rules.solver.name(),
             stopped: self.job.settings.stopped.map(words::cause),
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
+        }
+    }
+
+    fn preferences(&self) -> PreferencesRecord {
+        let (measures, bounds) = (self.measures(), self.outcome.preferences);
+        let whole = |number: usize| i128::try_from(number).expect("a plan has few sheets");
+        let bounded = |reached, bound| BoundedRecord { reached, bound, proved: bound == Some(reached) };
+        PreferencesRecord {
+            leftovers: bounded(measures.leftovers, bounds.leftovers),
+            layouts: bounded(whole(measures.layouts), bounds.layouts.map(whole)),
+            settings: measures.settings,
+            off_ruler: measures.off_ruler,
+            stages: measures.stages,
+            ruler_mark: self.job.rules.units.mark().ticks(),
+            text: preferences::preferences(self),
         }
     }
 

@@ -13,6 +13,7 @@ pub(super) struct PlanRecord {
     pub(super) inputs: InputsRecord,
     pub(super) rules: RulesRecord,
     pub(super) fabric: FabricRecord,
+    pub(super) preferences: PreferencesRecord,
     pub(super) upright: Option<UprightRecord>,
     pub(super) methods: MethodsRecord,
     pub(super) totals: Vec<TotalRecord>,
@@ -115,6 +116,24 @@ pub(super) enum RelaxedRecord {
 pub(super) struct FabricRecord {
     pub(super) opened: i128,
     pub(super) bound: i128,
+    pub(super) proved: bool,
+}
+
+#[derive(Serialize)]
+pub(super) struct PreferencesRecord {
+    pub(super) leftovers: BoundedRecord,
+    pub(super) layouts: BoundedRecord,
+    pub(super) settings: usize,
+    pub(super) off_ruler: usize,
+    pub(super) stages: usize,
+    pub(super) ruler_mark: i64,
+    pub(super) text: String,
+}
+
+#[derive(Serialize)]
+pub(super) struct BoundedRecord {
+    pub(super) reached: i128,
+    pub(super) bound: Option<i128>,
     pub(super) proved: bool,
 }
 

@@ -57,7 +57,8 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
     text
 }
 
-const WITH_THESE_WAYS: &str = " with these ways of making the units";
+/// Said of what was worked out for the ways taken.
+pub(crate) const WITH_THESE_WAYS: &str = " with these ways of making the units";
 
 /// Said of a bound that holds for the ways taken only.
 pub(crate) fn for_these_ways(outcome: &Outcome) -> &'static str {

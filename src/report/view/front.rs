@@ -7,7 +7,7 @@ use crate::length::{Area, Direction, Length};
 use crate::planning::Verdict;
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::{choices, words};
+use crate::report::view::{choices, preferences, words};
 
 /// The first page.
 pub(crate) struct Front {
@@ -27,6 +27,8 @@ pub(crate) struct Front {
     pub(crate) short: Vec<(String, String)>,
     /// The few numbers that matter.
     pub(crate) numbers: String,
+    /// What the plan is measured by after its fabric, with what is known of the best.
+    pub(crate) preferences: String,
     /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
     /// the up of prints costs.
     pub(crate) choices: Vec<String>,
@@ -78,6 +80,7 @@ impl Front {
                 })
                 .collect(),
             numbers: numbers(here),
+            preferences: preferences::preferences(here),
             choices: stopped
                 .into_iter()
                 .chain(words::solver(here.job.rules.solver.name()))

@@ -3,8 +3,8 @@
 //! One file a part of the sheet: [`front`] (verdict, numbers, cautions), [`card`] (one way of cutting, with its
 //! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
 //! as they will look, with the [`letters`] of the prints), [`quilt`] (all of them in their places), [`fabrics`] (key,
-//! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`changes`]
-//! (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
+//! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`preferences`]
+//! (what comes after the fabric), [`changes`] (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
 use crate::report::{Job, ReportError};
@@ -20,6 +20,7 @@ pub(crate) mod fabrics;
 pub(crate) mod front;
 pub(crate) mod letters;
 pub(crate) mod patchwork;
+pub(crate) mod preferences;
 pub(crate) mod quilt;
 pub(crate) mod rest;
 pub(crate) mod sewing;
