@@ -12,7 +12,7 @@ use crate::verifying::{self, Fault, Inputs, Source};
 #[derive(Clone, Debug)]
 pub enum Recheck {
     /// The record is right, whatever its verdict.
-    Right(Summary),
+    Right(Box<Summary>),
     /// It is not.
     Wrong(Vec<Fault>),
     /// There is nothing to check: a file cannot be read.
@@ -47,7 +47,7 @@ pub fn recheck(folder: &Path) -> Recheck {
     }
     let faults = verifying::verify(&inputs, &record);
     match (faults.is_empty(), Summary::read(&record)) {
-        (true, Some(summary)) => Recheck::Right(summary),
+        (true, Some(summary)) => Recheck::Right(Box::new(summary)),
         _ => Recheck::Wrong(faults),
     }
 }

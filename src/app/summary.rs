@@ -39,7 +39,9 @@ pub struct Summary {
     pub opened: (i128, i128),
     /// True when the bound holds for every way of making the units, not only for those taken.
     pub settled: bool,
-    /// The measures that come after the fabric; that the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
+    /// The measures that come after the fabric, with what is known of the best; nothing where no sheet is opened.
+    pub preferences: String,
+    /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
     /// the up of prints costs.
     pub choices: Vec<String>,
     /// Leftovers with a shorter side of at least the useful length, and that length.
@@ -89,9 +91,11 @@ impl Summary {
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
             settled: record["methods"]["settled"].as_bool()?,
-            choices: [text(&record["preferences"]["text"])]
+            preferences: text(&record["preferences"]["text"]),
+            choices: record["rules"]["stopped"]
+                .as_str()
+                .map(report::stopped)
                 .into_iter()
-                .chain(record["rules"]["stopped"].as_str().map(report::stopped))
                 .chain(record["rules"]["solver"].as_str().and_then(report::solver))
                 .chain([&record["upright"]["text"], &record["methods"]["text"]].map(text))
                 .filter(|said| !said.is_empty())

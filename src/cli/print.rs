@@ -84,7 +84,8 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
     text += &row("fabric opened", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
-    for choice in &summary.choices {
+    let said = [&summary.preferences].into_iter().filter(|said| !said.is_empty());
+    for choice in said.chain(&summary.choices) {
         text += &format!("\n{choice}\n");
     }
     if !summary.short.is_empty() {

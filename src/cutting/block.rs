@@ -154,7 +154,8 @@ impl<'a> Namer<'a> {
         }
     }
 
-    fn piece(&mut self, size: usize, w: Length, h: Length) -> Node {
+    /// The next piece of a size, lying `w` x `h`.
+    pub(crate) fn piece(&mut self, size: usize, w: Length, h: Length) -> Node {
         let members = &mut self.left[size];
         let (kind, left) = members.first_mut().expect("no more pieces than were asked for");
         let kind = *kind;

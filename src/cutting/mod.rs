@@ -4,7 +4,7 @@
 //!
 //! The questions, one file each: [`fit_one`] (do these pieces come out of this sheet?), [`fit_all`]
 //! (out of these sheets?), [`shortest`] (how much yardage?), [`knapsack`] (what is the best to cut?),
-//! [`most_leftover`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
+//! [`most_leftover`] and [`kindest`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
 //! (how small may the sheet be?). Underneath: `order` turns lengths into small whole numbers,
 //! `raster` lists the positions worth cutting at, `value_table` and `outer_table` bound,
 //! `greedy`, `strips`, `fill` and `add` construct, `shapes` and `best_first` search to the end.
@@ -27,6 +27,7 @@ mod first_sheets;
 mod fit;
 mod friendly;
 mod greedy;
+mod kindest;
 mod knapsack;
 mod knapsacks;
 mod lagrange;
@@ -59,6 +60,7 @@ pub(crate) use add::{add, cut_back};
 pub use cheapest::{Cheapest, Purchasable, cheapest};
 pub use fit::{Fit, fit_one};
 pub use friendly::{Effort, effort};
+pub use kindest::kindest;
 pub use knapsack::{Knapsack, knapsack};
 pub use knapsacks::{Knapsacks, knapsacks};
 pub use layout::{Axis, Layout, Node, Rect, Split};

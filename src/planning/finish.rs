@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use crate::cutting::{self, Work};
+use crate::cutting::{self, Layout, Work};
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::planning::Rules;
 use crate::planning::cut_print::{CutSheet, Cutting};
@@ -11,20 +11,24 @@ use crate::planning::oracle::Oracle;
 use crate::planning::pairing::Given;
 use crate::planning::plan::{Plan, SheetPlan, Short};
 
-/// Steps spent on the shape of one sheet's leftovers.
-const LEFTOVER_STEPS: u64 = 200_000;
+/// What was cut for most leftovers, by class, kind of sheet and pieces: sheets alike are worked out once.
+type Kindest = BTreeMap<(usize, usize, Vec<u32>), Option<Layout>>;
+
+/// Steps spent on the shape of one sheet's leftovers and on the kindest way to cut it.
+const LEFTOVER_STEPS: u64 = 600_000;
 
 /// Adds what is given to each print to a plan; sets of which not all is given are left out.
 pub(crate) fn add(plan: &mut Plan, oracle: &mut Oracle<'_>, demand: &Demand, given: Given, rules: &Rules) {
     let instance = oracle.instance;
     let given = whole_sets(demand, given);
+    let mut kindest = Kindest::new();
     for (class_index, holders) in given.iter().enumerate() {
         for (holder_index, items) in holders.iter().enumerate() {
             let holder = &instance.classes[class_index].holders[holder_index];
             for item in items {
                 plan.prints[item.set.0] = Some(holder.print);
             }
-            let sheets = cut_holder(oracle, demand, class_index, items, rules);
+            let sheets = cut_holder(oracle, demand, class_index, items, rules, &mut kindest);
             let mut next = vec![0; holder.sheets.len()];
             for (kind, sheet) in sheets {
                 let (lot, copy) = holder.sheets[kind][next[kind]];
@@ -82,6 +86,7 @@ fn cut_holder(
     class_index: usize,
     items: &[Item],
     rules: &Rules,
+    kindest: &mut Kindest,
 ) -> Vec<(usize, SheetPlan)> {
     let instance = oracle.instance;
     let class = &instance.classes[class_index];
@@ -98,7 +103,8 @@ fn cut_holder(
     let Cutting::Yes { sheets, .. } = &*cut else {
         panic!("an assignment only holds what the oracle has cut");
     };
-    sheets.iter().map(|sheet| (sheet.kind, dress(oracle, class_index, sheet, &mut waiting, rules))).collect()
+    let mut dressed = |sheet| dress(oracle, class_index, sheet, &mut waiting, rules, kindest);
+    sheets.iter().map(|sheet| (sheet.kind, dressed(sheet))).collect()
 }
 
 /// The sheet with its leftovers in the most useful shape and its leaves named by piece.
@@ -108,12 +114,12 @@ fn dress(
     sheet: &CutSheet,
     waiting: &mut BTreeMap<usize, VecDeque<PieceId>>,
     rules: &Rules,
+    kindest: &mut Kindest,
 ) -> SheetPlan {
     let instance = oracle.instance;
     let class = &instance.classes[class_index];
     let kind = &class.sheets[sheet.kind];
     let kinds = instance.kinds(class.turn);
-    let mut work = Work::steps(LEFTOVER_STEPS).unless(oracle.stop());
     let best = if kind.by_length || oracle.stopped() {
         cutting::tidy(&sheet.layout)
     } else {
@@ -121,8 +127,11 @@ fn dress(
         for (size, _, _) in sheet.layout.pieces() {
             counts[size] += 1;
         }
-        cutting::most_leftover(kind.sheet, &kinds, &counts, rules.wishes(), &mut work)
-            .unwrap_or_else(|| cutting::tidy(&sheet.layout))
+        let known = kindest.entry((class_index, sheet.kind, counts)).or_insert_with_key(|(.., counts)| {
+            let mut work = Work::steps(LEFTOVER_STEPS).unless(oracle.stop());
+            cutting::kindest(kind.sheet, &kinds, counts, rules.wishes(), &mut work)
+        });
+        known.clone().unwrap_or_else(|| cutting::tidy(&sheet.layout))
     };
     let layout = best.renamed(|size| {
         waiting

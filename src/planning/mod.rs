@@ -13,9 +13,11 @@ use crate::planning::oracle::Oracle;
 use crate::planning::searched::{Searched, searched};
 use crate::stash::{LotId, PrintId, Stash};
 
+mod alike;
 mod alternative;
 mod answers;
 mod best_plan;
+mod beyond;
 mod bound;
 mod conflict;
 mod cut_print;
@@ -55,6 +57,7 @@ pub use plan::{
     Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
     Weighing,
 };
+pub(crate) use preferences::look;
 pub use preferences::{Measures, PreferenceBounds};
 pub use rules::{Rules, Weights};
 pub use upright::Upright;
@@ -219,6 +222,7 @@ fn solve_with(
     let mut refused = false;
     let parts = task.instance(Scope { without: &nothing, free: true, apart }).parts();
     let searched = searched(task, &parts, depth, answers, progress);
+    let least: Vec<i128> = searched.iter().map(|searched| searched.found.bound).collect();
     for (part, Searched { found, polished }) in parts.iter().zip(searched) {
         let mut oracle = Oracle::new(part, answers);
         bound += found.bound;
@@ -257,14 +261,19 @@ fn solve_with(
         reason::explain_short(task, &mut plan, &reasons, answers.stop.cause());
     }
     finish::complete(&mut plan);
+    alike::share(task, &mut plan, &answers.stop);
     let opened = finish::opened(&plan, task.stash, task.rules);
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
+    let preferences = match verdict {
+        Verdict::Fits => beyond::beyond(&parts, &least, opened, task.rules, &answers.stop),
+        Verdict::Impossible | Verdict::Undecided => PreferenceBounds::default(),
+    };
     Ok(Outcome {
         verdict,
         reasons,
         plan,
         fabric: Fabric { opened, bound },
-        preferences: PreferenceBounds::default(),
+        preferences,
         conflicts: Vec::new(),
         upright: None,
         methods: None,

@@ -3,7 +3,7 @@
 //! A local search that moves one bag between two opened prints, or swaps two, and then shares out evenly what two kinds of
 //! prints serve. What it reaches is better, not proved best; the fabric, which comes first, is never given up for it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::cutting::{self, Work};
 use crate::planning::Rules;
@@ -174,11 +174,15 @@ impl Polish<'_, '_> {
         true
     }
 
+    /// Prints that are cut differently: those of which equal sheets yield equal pieces count once.
     fn layouts(&self) -> usize {
-        let all = self.assignment.iter().enumerate().flat_map(|(class, holders)| {
-            holders.iter().filter(|bags| !bags.is_empty()).map(move |bags| (class, bags))
-        });
-        all.collect::<std::collections::BTreeSet<_>>().len()
+        let mut different = BTreeSet::new();
+        for (class, holders) in self.instance.classes.iter().zip(&self.assignment) {
+            for bags in holders.iter().filter(|bags| !bags.is_empty()) {
+                different.insert((&class.sheets, self.instance.pieces(bags)));
+            }
+        }
+        different.len()
     }
 
     fn layouts_after(&mut self, from: Spot, to: Spot, new_from: &Bags, new_to: &Bags) -> usize {

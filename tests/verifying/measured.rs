@@ -60,9 +60,10 @@ fn stages(sheet: &Value) -> usize {
     };
     let mut depth: Vec<usize> = Vec::new();
     for cut in cuts {
-        let around = cuts[..depth.len()].iter().zip(&depth).filter(|(earlier, _)| inside(cut, earlier));
-        let last =
-            around.last().map(|(earlier, &depth)| depth + usize::from(earlier["across"] != cut["across"]));
+        let mut around = cuts[..depth.len()].iter().zip(&depth).filter(|(earlier, _)| inside(cut, earlier));
+        let last = around
+            .next_back()
+            .map(|(earlier, &depth)| depth + usize::from(earlier["across"] != cut["across"]));
         depth.push(last.unwrap_or(1));
     }
     depth.into_iter().max().unwrap_or(0)

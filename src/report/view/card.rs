@@ -3,7 +3,7 @@
 use crate::fabric::Family;
 use crate::length::Units;
 use crate::pattern::Shape;
-use crate::planning::SheetPlan;
+use crate::planning::{SheetPlan, look};
 use crate::report::situation::Situation;
 use crate::report::view::drawing::Drawing;
 use crate::report::view::stacks::Stacks;
@@ -98,11 +98,26 @@ pub(crate) fn groups<'a>(here: &Situation<'a>) -> Vec<Group<'a>> {
     groups
 }
 
+/// Number of the first of the cards before that has the same cuts through the same fabric, and only other pieces or prints.
+pub(crate) fn like(here: &Situation<'_>, before: &[Group<'_>], group: &Group<'_>) -> Option<usize> {
+    let sheet = group.sheets[0];
+    let same = |other: &Group<'_>| {
+        let other = other.sheets[0];
+        same_fabric(here, other, sheet) && look(&other.layout) == look(&sheet.layout)
+    };
+    before.iter().position(same).map(|index| index + 1)
+}
+
+/// True when two sheets lie on one another edge to edge and are squared up alike.
+fn same_fabric(here: &Situation<'_>, one: &SheetPlan, other: &SheetPlan) -> bool {
+    let (a, b) = (here.stash.lot(one.lot), here.stash.lot(other.lot));
+    a.cut == b.cut && (a.width, a.length, a.allowance) == (b.width, b.length, b.allowance)
+}
+
 /// True when two sheets may be cut in one stack from one drawing.
 fn cut_alike(here: &Situation<'_>, one: &SheetPlan, other: &SheetPlan) -> bool {
     let (a, b) = (here.stash.lot(one.lot), here.stash.lot(other.lot));
-    a.cut == b.cut
-        && (a.width, a.length, a.allowance) == (b.width, b.length, b.allowance)
+    same_fabric(here, one, other)
         && a.directional == b.directional
         && one.layout.width() == other.layout.width()
         && one.layout.height() == other.layout.height()
@@ -110,8 +125,14 @@ fn cut_alike(here: &Situation<'_>, one: &SheetPlan, other: &SheetPlan) -> bool {
 }
 
 impl Card {
-    /// The card of a group.
-    pub(crate) fn of(here: &Situation<'_>, prefix: &str, number: usize, group: &Group<'_>) -> Card {
+    /// The card of a group; `like` is the number of an earlier card with the same cuts.
+    pub(crate) fn of(
+        here: &Situation<'_>,
+        prefix: &str,
+        number: usize,
+        group: &Group<'_>,
+        like: Option<usize>,
+    ) -> Card {
         let units = here.job.settings.units;
         let first = group.sheets[0];
         let lot = here.stash.lot(first.lot);
@@ -125,7 +146,7 @@ impl Card {
             title: title(here, group),
             fabric: words::held(lot, units),
             members: members(here, group, &stacks),
-            lay: lay(lot, &stacks, folded, units),
+            lay: lay(lot, &stacks, folded, units).into_iter().chain(like.map(like_card)).collect(),
             pieces: pieces(here, group),
             left: rest::left(lot, &first.layout, here.job.rules.useful_side, units),
             least: rest::least(lot, &first.layout, units),
@@ -188,6 +209,13 @@ fn source(lot: &Lot, copy: u32) -> String {
     let of = if lot.count > 1 { format!(", {copy} of {}", lot.count) } else { String::new() };
     let place = if lot.place.is_empty() { String::new() } else { format!(", kept: {}", lot.place) };
     format!("{which}{of}{place}")
+}
+
+fn like_card(number: usize) -> String {
+    format!(
+        "The cuts are those of card {number}: sheets of both may lie in one stack. Keep them apart afterwards, the \
+         pieces are not the same."
+    )
 }
 
 fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {

@@ -114,7 +114,10 @@ impl PlanView {
         let cards: Vec<card::Card> = groups
             .iter()
             .enumerate()
-            .map(|(index, group)| card::Card::of(here, &prefix, index + 1, group))
+            .map(|(index, group)| {
+                let like = card::like(here, &groups[..index], group);
+                card::Card::of(here, &prefix, index + 1, group, like)
+            })
             .collect();
         Ok(PlanView {
             key: fabrics::key(here, &groups, draughts),

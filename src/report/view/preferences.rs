@@ -21,28 +21,25 @@ pub(crate) fn preferences(here: &Situation<'_>) -> String {
 }
 
 fn said(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String {
-    let Measures { layouts, settings, stages, .. } = measures;
-    let layouts_said = match bounds.layouts {
+    let Measures { layouts, settings, off_ruler, stages, .. } = measures;
+    let fewest = match bounds.layouts {
         Some(fewest) if fewest == layouts => {
-            format!("; no plan for as little fabric{ways} has fewer, that is proved")
+            format!(" (no plan for as little fabric{ways} has fewer, that is proved)")
         }
-        Some(fewest) if fewest > 1 => {
-            format!("; fewer than {fewest} are ruled out for as little fabric{ways}")
-        }
+        Some(fewest) if fewest > 1 => format!(" (at least {fewest} are needed for as little fabric{ways})"),
         _ => String::new(),
     };
-    let marks = match (settings, measures.off_ruler) {
-        (_, 0) => "all on marks of the ruler".to_owned(),
-        (_, off) => format!("{off} of them between marks of the ruler"),
+    let marks = match off_ruler {
+        0 => "all on the ruler's marks".to_owned(),
+        off => format!("{off} of them between the ruler's marks"),
     };
     let turns = match stages {
-        0 | 1 => "the direction of cutting never changes".to_owned(),
-        2 => "the direction of cutting changes once on a sheet".to_owned(),
-        more => format!("the direction of cutting changes at most {} times on a sheet", more - 1),
+        0 | 1 => "no change of direction".to_owned(),
+        more => format!("at most {}", words::count(more - 1, "change of direction", "changes of direction")),
     };
-    let found = if bounds == PreferenceBounds::default() { "" } else { ", the fewest found" };
+    let found = if bounds == PreferenceBounds::default() { "" } else { ": the fewest found" };
     format!(
-        "The sheets are cut in {}{layouts_said}. In all that takes {}, {marks}, and {turns}{found}. {}",
+        "Cut in {}{fewest}, with {}, {marks}, and {turns} on a sheet{found}. {}",
         words::count(layouts, "layout", "different layouts"),
         words::count(settings, "ruler setting", "ruler settings"),
         leftovers(measures, bounds, ways)
@@ -64,19 +61,14 @@ fn leftovers(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String
             let known = if leftovers == most {
                 format!("the most there can be for as little fabric{ways}, that is proved")
             } else {
-                format!(
-                    "{} percent of the most that is not ruled out for as little fabric{ways}",
-                    leftovers * 100 / most.max(1)
-                )
+                match leftovers * 100 / most.max(1) {
+                    0 => "less than 1 percent of the most not ruled out".to_owned(),
+                    part => format!("{part} percent of the most not ruled out"),
+                }
             };
-            format!(
-                "The {} worth {known}.",
-                words::count(
-                    useful,
-                    "useful leftover (yardage not counted) is",
-                    "useful leftovers (yardage not counted) are"
-                )
-            )
+            let pieces = words::count(useful, "useful leftover", "useful leftovers");
+            let are = if useful == 1 { "is" } else { "are" };
+            format!("The {pieces}, yardage not counted, {are} worth {known}.")
         }
     }
 }
@@ -96,7 +88,7 @@ mod tests {
         );
         let text = said(MEASURES, PreferenceBounds { leftovers: Some(100), layouts: Some(3) }, "");
         assert!(!text.contains("proved"), "{text}");
-        assert!(text.contains("fewer than 3 are ruled out") && text.contains("worth 44 percent"), "{text}");
+        assert!(text.contains("at least 3 are needed") && text.contains("worth 44 percent"), "{text}");
         let text = said(MEASURES, PreferenceBounds::default(), "");
         assert!(
             !text.contains("proved")
@@ -108,6 +100,6 @@ mod tests {
     #[test]
     fn settings_between_marks_are_told() {
         let text = said(Measures { off_ruler: 2, ..MEASURES }, PreferenceBounds::default(), "");
-        assert!(text.contains("9 ruler settings, 2 of them between marks"), "{text}");
+        assert!(text.contains("9 ruler settings, 2 of them between the ruler"), "{text}");
     }
 }
