@@ -55,6 +55,7 @@ mod strips;
 mod tidy;
 mod two_stage;
 mod value_table;
+mod ways;
 
 pub(crate) use add::{add, cut_back};
 pub use cheapest::{Cheapest, Purchasable, cheapest};

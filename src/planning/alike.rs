@@ -41,12 +41,19 @@ pub(super) fn share(task: &Task<'_>, plan: &mut Plan, stop: &Stop) {
         let mut groups: Vec<Group> = looks.into_values().collect();
         // Those with most sheets first: the others come to them.
         groups.sort_by_key(|group| (std::cmp::Reverse(group.len()), group[0]));
-        while let Some((one, other, layouts)) = sharing.pair(&plan.sheets, &groups) {
-            for (index, layout) in layouts {
-                plan.sheets[index].layout = layout;
+        let mut one = 0;
+        while one < groups.len() {
+            for other in (one + 1..groups.len()).rev() {
+                let Some(layouts) = sharing.join(&plan.sheets, &groups[one], &groups[other]) else {
+                    continue;
+                };
+                for (index, layout) in layouts {
+                    plan.sheets[index].layout = layout;
+                }
+                let joined = groups.remove(other);
+                groups[one].extend(joined);
             }
-            let joined = groups.remove(other);
-            groups[one].extend(joined);
+            one += 1;
         }
     }
 }
@@ -59,31 +66,23 @@ struct Sharing<'a> {
     made: BTreeMap<(Sheet, Vec<Kind>, Vec<u32>), Option<Layout>>,
 }
 
-/// Two groups and the layouts of their sheets, which make them one.
-type Joined = (usize, usize, Vec<(usize, Layout)>);
+/// Sheets, as indexes into the plan, with their new layouts.
+type Layouts = Vec<(usize, Layout)>;
 
 impl Sharing<'_> {
-    /// The first two groups that can be joined.
-    fn pair(&mut self, sheets: &[SheetPlan], groups: &[Group]) -> Option<Joined> {
-        for one in 0..groups.len() {
-            for other in one + 1..groups.len() {
-                if self.stop.seen() {
-                    return None;
-                }
-                let all: Group = groups[one].iter().chain(&groups[other]).copied().collect();
-                let models = [&sheets[groups[one][0]].layout, &sheets[groups[other][0]].layout];
-                let known = models.into_iter().find_map(|model| self.cut_as(model, sheets, &all));
-                let layouts = known.or_else(|| self.cut_anew(sheets, &all));
-                if let Some(layouts) = layouts {
-                    return Some((one, other, layouts));
-                }
-            }
+    /// One layout for the sheets of both groups: that of either, or a new one.
+    fn join(&mut self, sheets: &[SheetPlan], one: &Group, other: &Group) -> Option<Layouts> {
+        if self.stop.seen() {
+            return None;
         }
-        None
+        let all: Group = one.iter().chain(other).copied().collect();
+        let models = [&sheets[one[0]].layout, &sheets[other[0]].layout];
+        let known = models.into_iter().find_map(|model| self.cut_as(model, sheets, &all));
+        known.or_else(|| self.cut_anew(sheets, &all))
     }
 
     /// All these sheets from a layout for what any of them needs.
-    fn cut_anew(&mut self, sheets: &[SheetPlan], all: &Group) -> Option<Vec<(usize, Layout)>> {
+    fn cut_anew(&mut self, sheets: &[SheetPlan], all: &Group) -> Option<Layouts> {
         let whole = &sheets[all[0]].layout;
         let sheet = Sheet { width: whole.width(), height: whole.height() };
         let (kinds, counts) = self.places(sheets, all);
@@ -108,7 +107,7 @@ impl Sharing<'_> {
     }
 
     /// All these sheets cut as `model` is; `None` where a piece has no place or the leftovers are worth less.
-    fn cut_as(&self, model: &Layout, sheets: &[SheetPlan], all: &Group) -> Option<Vec<(usize, Layout)>> {
+    fn cut_as(&self, model: &Layout, sheets: &[SheetPlan], all: &Group) -> Option<Layouts> {
         let mut worth = 0;
         let mut layouts = Vec::new();
         for &index in all {
