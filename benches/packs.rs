@@ -98,22 +98,14 @@ fn pack(random: &mut SmallRng) -> Stash {
 
 fn lot(stash: &mut Stash, print: &str, cut: &str, (width, length): (i64, i64), count: u32) {
     stash.prints.push(Print { name: print.into() });
+    let print = PrintId(stash.prints.len() - 1);
+    let cut = Cut::find(cut).expect("a cut of the table");
+    let (width, length) = (Length::from_eighths(width), Length::from_eighths(length));
     stash.lots.push(Lot {
         row: u32::try_from(stash.lots.len() + 1).ok(),
-        print: PrintId(stash.prints.len() - 1),
-        cut: Cut::find(cut).expect("a cut of the table"),
-        width: Length::from_eighths(width),
-        length: Length::from_eighths(length),
-        allowance: Length::ZERO,
         count,
         directional: stash.lots.len() % 9 == 8,
-        keep: false,
-        color: None,
-        value: None,
-        place: String::new(),
-        price: None,
-        note: String::new(),
-        other: Vec::new(),
+        ..Lot::plain(print, cut, width, length)
     });
 }
 

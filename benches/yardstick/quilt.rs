@@ -51,21 +51,10 @@ fn stash(instance: &Instance) -> Stash {
         });
         stash.lots.push(Lot {
             row: u32::try_from(number + 1).ok(),
-            print,
-            cut: Cut::scrap(),
-            width: Length::from_eighths(row.w),
-            length: Length::from_eighths(row.h),
-            allowance: Length::ZERO,
             count: row.copies.unwrap_or(pieces),
             // Where some pieces keep their direction, the others are free of it by their role.
             directional: !turning,
-            keep: false,
-            color: None,
-            value: None,
-            place: String::new(),
-            price: None,
-            note: String::new(),
-            other: Vec::new(),
+            ..Lot::plain(print, Cut::scrap(), Length::from_eighths(row.w), Length::from_eighths(row.h))
         });
     }
     stash

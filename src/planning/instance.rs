@@ -252,6 +252,16 @@ impl Instance {
         }
     }
 
+    /// Area of all pieces, in square ticks.
+    pub(crate) fn wanted(&self) -> i128 {
+        self.bags.iter().map(|bag| i128::from(bag.area) * i128::from(bag.demand())).sum()
+    }
+
+    /// Area of all sheets, in square ticks.
+    pub(crate) fn held(&self) -> i128 {
+        self.classes.iter().map(|class| i128::from(class.area()) * i128::from(class.many())).sum()
+    }
+
     /// Every piece covers its own area, which costs at least the least weight of what it may come from.
     pub(crate) fn area_at_least_weight(&self) -> i128 {
         let of = |(index, bag): (usize, &Bag)| {

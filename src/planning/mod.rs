@@ -197,13 +197,7 @@ fn solve(
     answers: &mut Answers,
     progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Outcome {
-    let mut apart = BTreeSet::new();
-    loop {
-        match solve_with(task, depth, &apart, answers, progress) {
-            Ok(outcome) => return outcome,
-            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
-        }
-    }
+    pairing::with_copies_apart(|apart| solve_with(task, depth, apart, answers, progress))
 }
 
 /// # Errors

@@ -20,6 +20,18 @@ const MOST_STEPS: u32 = 200_000;
 /// Items by class and holder.
 pub(crate) type Given = Vec<Vec<Vec<Item>>>;
 
+/// What `ask` makes of it with as few blocks as possible that have their copies told apart: at first none, then each
+/// block more that it says it cannot pair.
+pub(crate) fn with_copies_apart<T>(mut ask: impl FnMut(&BTreeSet<BlockId>) -> Result<T, BlockId>) -> T {
+    let mut apart = BTreeSet::new();
+    loop {
+        match ask(&apart) {
+            Ok(answer) => return answer,
+            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
+        }
+    }
+}
+
 /// Gives every holder its items, first copies first.
 ///
 /// # Errors

@@ -1,4 +1,4 @@
-//! The plan of a quilt that does not fit: the most whole blocks, then the most sets; and those from the least fabric.
+//! The plan of a quilt that does not fit: the most whole blocks, then the most sets; and those from little fabric.
 
 use std::collections::BTreeSet;
 
@@ -9,7 +9,7 @@ use crate::planning::oracle::Oracle;
 use crate::planning::plan::Plan;
 use crate::planning::{Task, finish, pairing, polish, search};
 
-/// The most of `task` that can be made, from the least fabric found for it.
+/// The most of `task` that can be made, from little fabric and with good leftovers.
 ///
 /// # Errors
 /// A block whose prints cannot be paired while its copies are counted together.
@@ -18,46 +18,33 @@ pub(super) fn partial(
     apart: &BTreeSet<BlockId>,
     answers: &mut Answers,
 ) -> Result<Plan, BlockId> {
-    let plan = most_placed(task, apart, answers)?;
-    // The same sets again, as if nothing else were asked for.
-    let without = plan.short.iter().map(|short| short.set).collect();
-    let mut again = task.empty_plan();
-    for part in task.instance(Scope { without: &without, free: true, apart }).parts() {
-        let mut oracle = Oracle::new(&part, answers);
-        let found = search::search(&mut oracle, task.rules.effort, &mut |_, _| {});
-        if !found.complete {
-            return Ok(plan);
-        }
-        let assignment = polish::polish(&mut oracle, found.assignment, task.rules);
-        let Ok(given) = pairing::pair(&part, task.demand, &assignment) else { return Ok(plan) };
-        finish::add(&mut again, &mut oracle, task.demand, given, task.rules);
-    }
-    finish::complete(&mut again);
-    let opened = |plan: &Plan| finish::opened(plan, task.stash, task.rules);
-    Ok(if opened(&again) <= opened(&plan) { again } else { plan })
+    most_placed(task, apart, answers, true)
 }
 
-/// The most of `task` that can be made, whatever fabric that opens: enough to know what comes out short.
+/// The most of `task` that can be made, however it is cut: enough to know what comes out short.
 pub(super) fn most(task: &Task<'_>, answers: &mut Answers) -> Plan {
-    let mut apart = BTreeSet::new();
-    loop {
-        match most_placed(task, &apart, answers) {
-            Ok(plan) => return plan,
-            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
-        }
-    }
+    pairing::with_copies_apart(|apart| most_placed(task, apart, answers, false))
 }
 
 /// # Errors
 /// A block whose prints cannot be paired while its copies are counted together.
-fn most_placed(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Result<Plan, BlockId> {
+fn most_placed(
+    task: &Task<'_>,
+    apart: &BTreeSet<BlockId>,
+    answers: &mut Answers,
+    polished: bool,
+) -> Result<Plan, BlockId> {
     let nothing = BTreeSet::new();
     let mut plan = task.empty_plan();
     // Whole blocks tie the parts together, so this is one search over all of them.
     let instance = task.instance(Scope { without: &nothing, free: false, apart });
     let mut oracle = Oracle::new(&instance, answers);
     let found = search::most_placed(&mut oracle, &block_needs(task, &instance, apart), task.rules.effort);
-    let given = pairing::pair(&instance, task.demand, &found.assignment)?;
+    let mut given = pairing::pair(&instance, task.demand, &found.assignment)?;
+    if polished {
+        let better = polish::polish(&mut oracle, found.assignment, task.rules);
+        given = pairing::pair(&instance, task.demand, &better).unwrap_or(given);
+    }
     finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
     finish::complete(&mut plan);
     Ok(plan)

@@ -9,15 +9,13 @@ use crate::planning::oracle::Oracle;
 use crate::planning::plan::Verdict;
 use crate::planning::{Task, pairing, search};
 
+/// With no more pairs of a kind of bag and a class of prints than this a part is worth the whole search where the short
+/// one leaves it open.
+const SMALL: usize = 60;
+
 /// The verdict on `task`; "fits" by the first assignment found, "impossible" by a proof for one of its parts.
 pub(super) fn verdict(task: &Task<'_>, answers: &mut Answers) -> Verdict {
-    let mut apart = BTreeSet::new();
-    loop {
-        match with(task, &apart, answers) {
-            Ok(verdict) => return verdict,
-            Err(block) => assert!(apart.insert(block), "copies told apart need no pairing"),
-        }
-    }
+    pairing::with_copies_apart(|apart| with(task, apart, answers))
 }
 
 /// # Errors
@@ -26,6 +24,9 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
     let nothing = BTreeSet::new();
     let mut verdict = Verdict::Fits;
     for part in task.instance(Scope { without: &nothing, free: true, apart }).parts() {
+        if part.wanted() > part.held() {
+            return Ok(Verdict::Impossible);
+        }
         let key = part.key();
         match key.as_ref().and_then(|key| answers.verdict(key)) {
             Some(Verdict::Fits) => continue,
@@ -37,7 +38,10 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
             None => {}
         }
         let mut oracle = Oracle::new(&part, answers);
-        let found = search::any(&mut oracle, task.rules.effort);
+        let mut found = search::most_placed(&mut oracle, &[], task.rules.effort);
+        if !found.complete && found.refusal.is_none() && part.bags.len() * part.classes.len() <= SMALL {
+            found = search::any(&mut oracle, task.rules.effort);
+        }
         let of_part = match found.refusal {
             _ if found.complete => Verdict::Fits,
             Some(_) => Verdict::Impossible,

@@ -74,6 +74,27 @@ pub struct Lot {
 }
 
 impl Lot {
+    /// One sheet of a print, and nothing more said of it: no row of a file, not squared up, no up, not kept back.
+    pub fn plain(print: PrintId, cut: Cut, width: Length, length: Length) -> Lot {
+        Lot {
+            row: None,
+            print,
+            cut,
+            width,
+            length,
+            allowance: Length::ZERO,
+            count: 1,
+            directional: false,
+            keep: false,
+            color: None,
+            value: None,
+            place: String::new(),
+            price: None,
+            note: String::new(),
+            other: Vec::new(),
+        }
+    }
+
     /// Width of one sheet of this lot after squaring up.
     pub fn sheet_width(&self) -> Length {
         match self.cut.entry().trued {

@@ -51,23 +51,8 @@ impl Quilt {
 
 /// A lot with the fields that matter here.
 pub(crate) fn lot(row: u32, print: usize, cut: &str, width: Length, length: Length) -> Lot {
-    Lot {
-        row: Some(row),
-        print: PrintId(print),
-        cut: Cut::find(cut).expect("a cut of the trade"),
-        width,
-        length,
-        allowance: Length::ZERO,
-        count: 1,
-        directional: false,
-        keep: false,
-        color: None,
-        value: None,
-        place: String::new(),
-        price: None,
-        note: String::new(),
-        other: Vec::new(),
-    }
+    let cut = Cut::find(cut).expect("a cut of the trade");
+    Lot { row: Some(row), ..Lot::plain(PrintId(print), cut, width, length) }
 }
 
 /// A line of the chart; sizes in eighths.

@@ -33,23 +33,8 @@ impl Table {
             }
         };
         let row = u32::try_from(self.stash.lots.len() + 1).unwrap();
-        self.stash.lots.push(Lot {
-            row: Some(row),
-            print: id,
-            cut: Cut::find(cut).unwrap_or_else(|| panic!("{cut} is a cut of fabric")),
-            width: e(width),
-            length: e(length),
-            allowance: Length::ZERO,
-            count,
-            directional: false,
-            keep: false,
-            color: None,
-            value: None,
-            place: String::new(),
-            price: None,
-            note: String::new(),
-            other: Vec::new(),
-        });
+        let cut = Cut::find(cut).unwrap_or_else(|| panic!("{cut} is a cut of fabric"));
+        self.stash.lots.push(Lot { row: Some(row), count, ..Lot::plain(id, cut, e(width), e(length)) });
         self.stash.lots.last_mut().unwrap()
     }
 

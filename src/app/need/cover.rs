@@ -75,21 +75,9 @@ fn stash(roles: &[&RoleNeed], which: Cutting, how: &Assumptions) -> Stash {
         // What is cut was left by washing, even where it ends between two marks.
         let length = how.left_of(worked.amount.length).max(worked.exact + worked.squaring);
         stash.lots.push(Lot {
-            row: None,
-            print: PrintId(index),
-            cut: Cut::yardage(),
-            width: how.width,
-            length,
             allowance: how.spare.squaring,
-            count: 1,
             directional: role.at.wanted.iter().any(|one| !one.turn),
-            keep: false,
-            color: None,
-            value: None,
-            place: String::new(),
-            price: None,
-            note: String::new(),
-            other: Vec::new(),
+            ..Lot::plain(PrintId(index), Cut::yardage(), how.width, length)
         });
     }
     stash

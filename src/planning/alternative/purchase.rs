@@ -49,21 +49,13 @@ impl Purchase {
         };
         let like = stash.lots.iter().find(|lot| lot.print == print).cloned();
         stash.lots.push(Lot {
-            row: None,
-            print,
-            cut: self.cut,
-            width: self.width,
-            length: self.length,
             allowance,
             count: self.count,
             directional: like.as_ref().is_some_and(|lot| lot.directional),
-            keep: false,
             color: like.as_ref().and_then(|lot| lot.color.clone()),
             value: like.as_ref().and_then(|lot| lot.value),
-            place: String::new(),
             price: self.price,
-            note: String::new(),
-            other: Vec::new(),
+            ..Lot::plain(print, self.cut, self.width, self.length)
         });
     }
 

@@ -22,7 +22,7 @@ const MOST_CONFLICTS: usize = 3;
 /// Verdicts asked for in one run.
 const MOST_VERDICTS: usize = 120;
 /// Cutting questions that may be worked out anew: so many, and so many times as many as the plan itself took.
-const MOST_QUESTIONS: (u64, u64) = (40_000, 2);
+const MOST_QUESTIONS: (u64, u64) = (60_000, 2);
 /// What holds more things than this and is not shown minimal tells nobody anything.
 const MOST_UNSURE: usize = 8;
 

@@ -84,8 +84,9 @@ pub(crate) fn first(oracle: &mut Oracle<'_>, effort: u32) -> Found {
     search.ended()
 }
 
-/// Searches for the plan that serves most. `blocks` gives, per block kind, its copies and what one copy
-/// needs of each bag.
+/// Searches for the plan that serves most, and for little fabric for it. `blocks` gives, per block kind, its copies and
+/// what one copy needs of each bag; without blocks it is only asked whether everything can be served, and how cheaply does
+/// not matter.
 pub(crate) fn most_placed(
     oracle: &mut Oracle<'_>,
     blocks: &[(u32, Vec<(usize, u32)>)],
@@ -94,6 +95,9 @@ pub(crate) fn most_placed(
     let mut search = Search::new(oracle, effort);
     if search.demands.is_empty() {
         return search.found(Vec::new(), None);
+    }
+    if blocks.is_empty() {
+        return search.whether();
     }
     search.seed();
     search.list();
@@ -104,6 +108,7 @@ pub(crate) fn most_placed(
     if partial.is_empty() && search.oracle.stopped() {
         return search.ended();
     }
+    let partial = search.cheaper(partial);
     search.found(partial, None)
 }
 
