@@ -22,6 +22,8 @@ mod choose;
 mod generate;
 mod refuse;
 mod repair;
+#[cfg(test)]
+mod repair_tests;
 
 pub(crate) use refuse::Refusal;
 use repair::TO_COMPLETE;
