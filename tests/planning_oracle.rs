@@ -163,6 +163,8 @@ fn verdict_and_least_fabric_agree_with_enumeration() {
         agree(&tiny, &outcome);
         if outcome.verdict == Verdict::Fits { fitting += 1 } else { impossible += 1 }
     }
+    eprintln!("{fitting} fit, {impossible} do not");
+    assert_eq!(fitting + impossible, 1_500);
     // The draw must exercise both answers, or the test says nothing.
     assert!(fitting > 200 && impossible > 200, "{fitting} fit, {impossible} do not");
 }
@@ -172,7 +174,7 @@ fn verdict_and_least_fabric_agree_with_enumeration() {
 #[test]
 fn with_little_work_the_verdict_is_never_wrong_and_the_bound_never_too_high() {
     let mut random = SmallRng::seed_from_u64(14);
-    let mut proved = 0;
+    let (mut proved, mut impossible) = (0, 0);
     for _ in 0..700 {
         let tiny = draw(&mut random);
         let mut table = table(&tiny);
@@ -190,9 +192,14 @@ fn with_little_work_the_verdict_is_never_wrong_and_the_bound_never_too_high() {
                     proved += usize::from(outcome.fabric.bound == area(least));
                 }
             }
-            None => assert_ne!(outcome.verdict, Verdict::Fits, "{tiny:?}"),
+            None => {
+                assert_ne!(outcome.verdict, Verdict::Fits, "{tiny:?}");
+                impossible += usize::from(outcome.verdict == Verdict::Impossible);
+            }
         }
     }
+    eprintln!("{proved} proved least, {impossible} proved impossible");
+    assert!(impossible > 100, "only {impossible} were proved impossible");
     assert!(proved > 100, "the bound met the least fabric only {proved} times");
 }
 

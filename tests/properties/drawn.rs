@@ -32,19 +32,31 @@ pub(crate) fn up(table: &Table, print: usize) -> bool {
     table.stash.lots.iter().any(|lot| lot.print.0 == print && lot.directional)
 }
 
-pub(crate) fn draw(random: &mut SmallRng) -> Table {
+/// How much is drawn at most: prints, lots of each, sizes of piece, blocks.
+pub(crate) struct Extent {
+    prints: (usize, usize),
+    lots: u32,
+    sizes: u32,
+    blocks: usize,
+}
+
+/// Planned in a moment, so that very many can be asked; and a few prints more, where searches are cut short.
+pub(crate) const TINY: Extent = Extent { prints: (1, 3), lots: 1, sizes: 2, blocks: 2 };
+pub(crate) const SMALL: Extent = Extent { prints: (2, 6), lots: 2, sizes: 3, blocks: 3 };
+
+pub(crate) fn draw(extent: &Extent, random: &mut SmallRng) -> Table {
     let mut table = Table::default();
-    let prints = random.random_range(2..=6);
+    let prints = random.random_range(extent.prints.0..=extent.prints.1);
     for print in 0..prints {
         let up = random.random_range(0..4) == 0;
-        for _ in 0..random.random_range(1..=2) {
+        for _ in 0..random.random_range(1..=extent.lots) {
             lot(&mut table, print, up, random);
         }
     }
-    let sizes: Vec<(i64, i64)> = (0..random.random_range(1..=3))
+    let sizes: Vec<(i64, i64)> = (0..random.random_range(1..=extent.sizes))
         .map(|_| (8 * random.random_range(1..=4), side(random, 1, 4)))
         .collect();
-    for number in 0..random.random_range(1..=3) {
+    for number in 0..random.random_range(1..=extent.blocks) {
         block(&mut table, number, &sizes, prints, random);
     }
     table.rules.alternatives = false;
