@@ -1,7 +1,7 @@
 //! The tree of straight cuts of one sheet. The only way to get a [`Layout`] is to cut one up,
 //! so it is edge to edge and loses no area by construction.
 
-use crate::cutting::Kind;
+use crate::cutting::{Kind, Sheet};
 use crate::length::Length;
 
 /// Along which side a cut's position is measured.
@@ -136,6 +136,23 @@ impl Layout {
     pub fn renamed(&self, mut name: impl FnMut(usize) -> usize) -> Layout {
         Layout { width: self.width, height: self.height, root: rename(&self.root, &mut name) }
     }
+}
+
+/// `layouts`, each across the whole width, one above the other from the lower edge of `sheet`.
+pub(crate) fn stacked(sheet: Sheet, layouts: &[&Layout]) -> Layout {
+    fn above(height: Length, layouts: &[&Layout]) -> Node {
+        match layouts {
+            [] => Node::Leftover,
+            [last] if last.height == height => last.root.clone(),
+            [first, rest @ ..] => Node::Cut(Box::new(Split {
+                axis: Axis::Height,
+                at: first.height,
+                first: first.root.clone(),
+                second: above(height - first.height, rest),
+            })),
+        }
+    }
+    Layout { width: sheet.width, height: sheet.height, root: above(sheet.height, layouts) }
 }
 
 impl Rect {

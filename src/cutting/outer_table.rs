@@ -3,6 +3,7 @@
 //!
 //! Viswanathan and Bagchi (1993), Hifi (1997); filled over all normal patterns, since blocks end on any of them.
 
+use crate::cutting::Axis;
 use crate::cutting::raster::Raster;
 use crate::cutting::value_table::Table;
 
@@ -58,6 +59,41 @@ impl OuterTable {
     /// O at a pair of raster indices.
     pub(crate) fn cell(&self, i: usize, j: usize) -> i64 {
         self.cells[i * self.ys.len() + j]
+    }
+
+    /// What is cut off beside and above a `w` x `h` block, one after the other, to win what [`OuterTable::at`] says: along
+    /// which side the block grows, and the size of what is cut off. `table` as it was when this one was filled.
+    pub(crate) fn grown(&self, table: &Table, w: u32, h: u32) -> Vec<(Axis, (u32, u32))> {
+        let (mut i, mut j) = (self.xs.floor(w), self.ys.floor(h));
+        let mut parts = Vec::new();
+        while self.cell(i, j) > 0 {
+            let left = self.cell(i, j);
+            if i + 1 < self.xs.len() && self.cell(i + 1, j) == left {
+                i += 1;
+                continue;
+            }
+            if j + 1 < self.ys.len() && self.cell(i, j + 1) == left {
+                j += 1;
+                continue;
+            }
+            let beside = (i + 1..self.xs.len()).find_map(|next| {
+                let gap = table.xs.floor(self.xs.points[next] - self.xs.points[i]);
+                (self.cell(next, j) + table.cell(gap, j) == left).then_some((next, gap))
+            });
+            if let Some((next, gap)) = beside {
+                parts.push((Axis::Width, (table.xs.points[gap], self.ys.points[j])));
+                i = next;
+                continue;
+            }
+            let above = (j + 1..self.ys.len()).find_map(|next| {
+                let gap = table.ys.floor(self.ys.points[next] - self.ys.points[j]);
+                (self.cell(i, next) + table.cell(i, gap) == left).then_some((next, gap))
+            });
+            let (next, gap) = above.expect("every value in the table comes from a cut");
+            parts.push((Axis::Height, (self.xs.points[i], table.ys.points[gap])));
+            j = next;
+        }
+        parts
     }
 
     /// O of a `w` x `h` block; `None` when it does not fit into the sheet.

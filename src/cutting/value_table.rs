@@ -84,6 +84,11 @@ impl Table {
         Some(Table { less_x: halves(&xs), less_y: halves(&ys), xs, ys, places, cells })
     }
 
+    /// A table over the same positions for other sizes, whose sides are sums of those before.
+    pub(crate) fn holding(&self, sizes: &[Size]) -> Option<Table> {
+        Table::on(self.xs.clone(), self.ys.clone(), sizes)
+    }
+
     /// Turns of the inner loop that one filling takes.
     pub(crate) fn steps(&self) -> u64 {
         let (x, y) = (self.xs.len() as u64, self.ys.len() as u64);

@@ -1,10 +1,8 @@
-//! The only file that knows the LP library, and with `highs.rs` beside it the only one with floating point numbers.
+//! The integer master, and the only file that knows how to state one. Beside `prices.rs` and `highs.rs` the only one of
+//! planning with floating point numbers.
 //!
-//! Two uses. [`Prices`] solves the *dual* of the restricted master as a problem of its own: the prices are
-//! its variables and every new column is one added row, so microlp (which shows no dual values) serves.
-//! [`cover`] solves the integer master over a list of columns with a node budget, by the solver that the rules
-//! name. Whatever comes back is
-//! rounded to integers; nothing here is believed before it is recomputed in integers elsewhere.
+//! [`cover`] solves the master over a list of columns with a node budget, by the solver that the rules name. Whatever comes
+//! back is rounded to integers; nothing here is believed before it is recomputed in integers elsewhere.
 
 #![allow(clippy::cast_precision_loss, clippy::cast_possible_truncation, clippy::cast_sign_loss)]
 
@@ -17,7 +15,6 @@ use std::time::Duration;
 #[cfg(feature = "highs")]
 use good_lp::{Constraint, IntoAffineExpression};
 use good_lp::{Expression, ProblemVariables, SolverModel, constraint, variable};
-use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
 use crate::cutting::Stop;
 use crate::length::Area;
@@ -28,135 +25,10 @@ use crate::planning::rules::Solver;
 
 /// Time between two looks at the stop while the library solves.
 const LOOK: Duration = Duration::from_millis(20);
-/// Beyond so many new rows at once a solving from scratch is faster than warm steps.
-const WARM_ROWS: usize = 40;
 
 /// Weighted fabric in floating point: square inches at weight 100.
-fn number(cost: i64) -> f64 {
+pub(super) fn number(cost: i64) -> f64 {
     cost as f64 / (Area::PER_SQUARE_INCH as f64 * 100.0)
-}
-
-/// The way back, rounded down.
-fn whole(price: f64) -> i64 {
-    (price * Area::PER_SQUARE_INCH as f64 * 100.0).floor() as i64
-}
-
-/// One row of the dual: a column of the master.
-struct Row {
-    bags: Vec<(usize, f64)>,
-    class: usize,
-    cost: f64,
-}
-
-/// A solved LP with its variables, by bag and by class.
-struct Dual {
-    bags: Vec<Variable>,
-    classes: Vec<Variable>,
-    solution: Solution,
-}
-
-/// Prices of bags from the columns known so far.
-pub(crate) struct Prices {
-    demands: Vec<f64>,
-    many: Vec<f64>,
-    caps: Vec<f64>,
-    rows: Vec<Row>,
-    /// `None` until the next solving from scratch.
-    solution: Option<Dual>,
-    last: Vec<i64>,
-}
-
-impl Prices {
-    /// No columns yet. `most` caps the price of each bag: what leaving one out counts.
-    pub(crate) fn new(demands: &[u32], many: &[u32], most: &[i64]) -> Prices {
-        Prices {
-            demands: demands.iter().map(|&demand| f64::from(demand)).collect(),
-            many: many.iter().map(|&count| f64::from(count)).collect(),
-            caps: most.iter().map(|&cap| number(cap)).collect(),
-            rows: Vec::new(),
-            solution: None,
-            last: most.to_vec(),
-        }
-    }
-
-    /// Adds columns. A few are taken in by warm steps; for many, or after a numerical failure, the LP is
-    /// solved from scratch.
-    pub(crate) fn add(&mut self, columns: &[Column]) {
-        let row = |column: &Column| {
-            let bags = column.bags.iter().map(|&(bag, count)| (bag, f64::from(count))).collect();
-            Row { bags, class: column.class, cost: number(column.cost) }
-        };
-        self.take(columns.iter().map(row).collect());
-    }
-
-    /// Adds columns whose counts need not be whole: (count of each bag, class, cost).
-    pub(crate) fn add_rows(&mut self, rows: Vec<(Vec<f64>, usize, i64)>) {
-        let row = |(counts, class, cost): (Vec<f64>, usize, i64)| Row {
-            bags: counts.into_iter().enumerate().filter(|&(_, count)| count > 0.0).collect(),
-            class,
-            cost: number(cost),
-        };
-        self.take(rows.into_iter().map(row).collect());
-    }
-
-    /// How often one length goes into another, not whole: good enough for where prices come from.
-    pub(crate) fn ratio(all: i64, part: i64) -> f64 {
-        all as f64 / part as f64
-    }
-
-    fn take(&mut self, rows: Vec<Row>) {
-        let (before, new) = (self.rows.len(), rows.len());
-        self.rows.extend(rows);
-        if new <= WARM_ROWS {
-            for number in before..self.rows.len() {
-                self.solution = self.solution.take().and_then(|Dual { bags, classes, solution }| {
-                    let (terms, limit) = self.terms(number, &bags, &classes);
-                    let outcome = solution.add_constraint(&terms[..], ComparisonOp::Le, limit).ok()?;
-                    Some(Dual { bags, classes, solution: outcome.into_solution().ok()? })
-                });
-            }
-        } else {
-            self.solution = None;
-        }
-        if self.solution.is_none() {
-            self.solution = self.solve();
-        }
-        if let Some(Dual { bags, solution, .. }) = &self.solution {
-            self.last = bags.iter().map(|&bag| whole(solution.var_value(bag)).max(0)).collect();
-        }
-    }
-
-    fn terms(&self, row: usize, bags: &[Variable], classes: &[Variable]) -> (Vec<(Variable, f64)>, f64) {
-        let row = &self.rows[row];
-        let mut terms: Vec<(Variable, f64)> =
-            row.bags.iter().map(|&(bag, count)| (bags[bag], count)).collect();
-        terms.push((classes[row.class], -1.0));
-        (terms, row.cost)
-    }
-
-    /// Solves the LP from scratch.
-    fn solve(&self) -> Option<Dual> {
-        let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let bags: Vec<Variable> = self
-            .demands
-            .iter()
-            .zip(&self.caps)
-            .map(|(&demand, &cap)| problem.add_var(demand, (0.0, cap)))
-            .collect();
-        let classes: Vec<Variable> =
-            self.many.iter().map(|&count| problem.add_var(-count, (0.0, f64::INFINITY))).collect();
-        for row in 0..self.rows.len() {
-            let (terms, limit) = self.terms(row, &bags, &classes);
-            problem.add_constraint(&terms[..], ComparisonOp::Le, limit);
-        }
-        let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some(Dual { bags, classes, solution })
-    }
-
-    /// The price of each bag, rounded down and never negative.
-    pub(crate) fn prices(&self) -> &[i64] {
-        &self.last
-    }
 }
 
 /// What the integer master is asked for.

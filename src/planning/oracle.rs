@@ -140,6 +140,27 @@ impl<'a> Oracle<'a> {
         Some(*cost)
     }
 
+    /// Remembers a way to cut what one print of a class serves as what a short look would find, if none as cheap is
+    /// known. Returns the fabric it opens.
+    pub(crate) fn learn(&mut self, class: usize, bags: &[(usize, u32)], sheets: Vec<CutSheet>) -> i64 {
+        let class = &self.instance.classes[class];
+        let counts = self.instance.pieces(bags);
+        let cost = sheets.iter().map(|sheet| class.sheets[sheet.kind].cost(sheet.used)).sum();
+        let question = (class.sheets.clone(), class.turn, false, light(&counts), counts);
+        if let Some(known) =
+            self.known.get(&question).and_then(|known| known.cost()).filter(|&known| known <= cost)
+        {
+            return known;
+        }
+        self.known.insert(question, Arc::new(Cutting::Yes { cost, least: 0, sheets }));
+        cost
+    }
+
+    /// On how many threads it may work.
+    pub(crate) fn threads(&self) -> usize {
+        self.threads
+    }
+
     /// Cuts with a short look.
     pub(crate) fn cut_lightly(&mut self, class: &Class, counts: &[u32]) -> Arc<Cutting> {
         self.cut(class, counts, light(counts))

@@ -19,7 +19,9 @@ use crate::planning::relaxed;
 mod ahead;
 mod build;
 mod choose;
+mod fills;
 mod generate;
+mod hand;
 mod refuse;
 mod repair;
 #[cfg(test)]
@@ -39,6 +41,8 @@ const PASSES: u32 = 12;
 const LARGE: usize = 1_600;
 /// With more kinds of bag than this, prices say little at first, and a plan is improved print by print before they are worked out.
 const MANY_BAGS: usize = 60;
+/// With more kinds of bag than this a plan is made from filled sheets.
+const RICH: usize = 24;
 /// A plan within one part in so many of its bound is not worth building others beside it.
 const CLOSE_ENOUGH: i128 = 200;
 /// Plans given to the master at once when there are no more: each costs one warm step of the LP.
@@ -167,7 +171,13 @@ impl<'a, 'b> Search<'a, 'b> {
         }
         self.oracle.hurried = self.large();
         // A first plan at once, before the prices that lead to better ones.
-        self.first_plan();
+        let rich = self.demands.len() > RICH;
+        if rich {
+            self.by_fills(TO_COMPLETE / 20);
+        }
+        if self.best.is_none() {
+            self.first_plan();
+        }
         self.seed();
         if let Some(refusal) = self.homeless() {
             return self.found(Vec::new(), Some(refusal));
@@ -188,11 +198,11 @@ impl<'a, 'b> Search<'a, 'b> {
         }
         let large = self.large();
         let mut bounded = false;
-        if large {
+        if large || rich {
             self.bound_apart();
             bounded = self.best.is_some();
             progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
-            if self.demands.len() > MANY_BAGS && !self.near_bound() {
+            if (rich || self.demands.len() > MANY_BAGS) && !self.near_bound() {
                 self.improve(progress);
             }
         }
@@ -200,6 +210,13 @@ impl<'a, 'b> Search<'a, 'b> {
             return self.ended();
         }
         self.list();
+        if rich
+            && let Some((_, columns)) = self.best.clone()
+            && !self.all_listed()
+        {
+            // Pricing whole prints would take long and tell little.
+            return self.found(columns, None);
+        }
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);
         self.choose(&prices);
@@ -261,7 +278,8 @@ impl<'a, 'b> Search<'a, 'b> {
     fn bound_apart(&mut self) {
         let Some((cost, _)) = self.best else { return };
         if i128::from(cost) > self.bound {
-            let apart = relaxed::bound(self.instance(), self.effort, self.oracle.stop());
+            let apart =
+                relaxed::least(self.instance(), self.effort, self.oracle.threads(), self.oracle.stop());
             debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
             self.bound = self.bound.max(self.rounded_up(apart));
         }
@@ -285,6 +303,10 @@ impl<'a, 'b> Search<'a, 'b> {
         self.openings =
             (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class, effort)).collect();
         self.take_short_lists();
+    }
+
+    fn all_listed(&self) -> bool {
+        (0..self.many.len()).all(|class| self.is_listed(class))
     }
 
     /// One column for every bag alone on every class that may hold it.

@@ -114,7 +114,7 @@ impl Search<'_, '_> {
     }
 
     /// Keeps a plan, and its columns for the master.
-    fn take(&mut self, columns: Vec<Column>) {
+    pub(super) fn take(&mut self, columns: Vec<Column>) {
         for column in &columns {
             self.pool.add(column.clone());
         }

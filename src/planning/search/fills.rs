@@ -1,0 +1,117 @@
+//! A plan for a quilt of very many sets and sizes, sheet by sheet: column generation over ways to fill sheets with whole
+//! sets, its fractional answer rounded down, and what that leaves out filled in greedily.
+//!
+//! Where the plans of a print are too many to list, pricing whole prints takes too long. Sheets filled with whole sets are
+//! priced by value tables (`planning/supply.rs`), and any such sheets of a print together are a plan of it. Rounding after
+//! Wäscher and Gau (1996): the whole parts first, then the order that is left.
+
+use std::cmp::Reverse;
+use std::collections::BTreeSet;
+
+use crate::length::Length;
+use crate::planning::prices::{Part, Prices, parts_of};
+use crate::planning::search::Search;
+use crate::planning::search::hand::Hand;
+use crate::planning::supply::{Fill, Supplies};
+
+/// Rounds of prices before a first plan is made, and in all.
+const ROUNDS: [usize; 2] = [6, 60];
+/// Turns of inner loops in all tables, at the usual effort.
+const STEPS: u64 = 3_000_000_000;
+
+/// What tells fillings apart: supply, length used, (bag, count).
+type Key = (usize, Length, Vec<(usize, u32)>);
+
+/// The ways to fill sheets that are known.
+struct Fills<'s> {
+    supplies: &'s Supplies,
+    all: Vec<Fill>,
+    known: BTreeSet<Key>,
+    prices: Prices,
+    /// Prices at which the next ones are looked for.
+    at: Vec<i64>,
+    /// True when no other would make the fractional answer cheaper.
+    done: bool,
+}
+
+impl Search<'_, '_> {
+    /// Builds plans from filled sheets; what they leave out is placed by [`Search::repair`], with so many questions.
+    pub(super) fn by_fills(&mut self, questions: u64) {
+        let supplies = Supplies::new(self.instance());
+        let rounds = STEPS / 100 * u64::from(self.effort.max(1)) / supplies.steps().max(1);
+        let rounds = usize::try_from(rounds).unwrap_or(usize::MAX);
+        if supplies.all.is_empty() || rounds < ROUNDS[0] {
+            return;
+        }
+        let caps = self.floor(&vec![0; self.demands.len()]);
+        let prices = Prices::new(&self.demands, &supplies.many(), &caps);
+        let at = caps.iter().map(|cap| cap / 2).collect();
+        let mut fills =
+            Fills { supplies: &supplies, all: Vec::new(), known: BTreeSet::new(), prices, at, done: false };
+        let mut round = 0;
+        for upto in ROUNDS {
+            while round < upto.min(rounds) && !fills.done && !self.oracle.stopped() {
+                fills.more(round, self.oracle.threads());
+                round += 1;
+            }
+            self.take_fills(&fills, &caps, questions);
+            if self.first_will_do && self.best.is_some() {
+                return;
+            }
+        }
+    }
+
+    /// One plan from the fractional answer.
+    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], questions: u64) {
+        let supplies = fills.supplies;
+        let parts: Vec<Part<'_>> = fills.all.iter().map(|fill| supplies.part(fill)).collect();
+        let Some(times) = parts_of(&parts, &self.demands, &supplies.many(), caps) else { return };
+        let priced = fills.prices.prices().iter().zip(caps);
+        let worth: Vec<i64> = priced.map(|(&price, &cap)| price.max(cap / 4)).collect();
+        let mut hand = Hand::new(self.instance(), supplies);
+        hand.round(&fills.all, &times);
+        while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
+        let columns = hand.columns(self.oracle);
+        if self.serves_all(&columns) {
+            self.take(columns);
+        } else {
+            self.fullest = (0, Vec::new());
+            self.keep_part(columns);
+            self.repair(questions);
+        }
+    }
+
+    /// The filling that gives most for its fabric of what is left, as often as it can be used; false when none is left.
+    fn fill_rest(&self, supplies: &Supplies, hand: &mut Hand<'_>, worth: &[i64]) -> bool {
+        let wanted = |(&price, &left): (&i64, &u32)| if left > 0 { price } else { 0 };
+        let wanted: Vec<i64> = worth.iter().zip(&hand.left).map(wanted).collect();
+        let new = supplies.price(&wanted, &vec![0; supplies.all.len()], self.oracle.threads());
+        let new = new.into_iter().map(|fill| fill.within(&hand.left, self.instance()));
+        let rate = |fill: &Fill| fill.worth(worth) * 1_000 / i128::from(fill.cost.max(1));
+        let mut new: Vec<Fill> = new.filter(|fill| !fill.bags.is_empty()).collect();
+        new.sort_by_cached_key(|fill| Reverse(rate(fill)));
+        // The first that a print has room for.
+        let Some(best) = new.iter().find(|fill| hand.take(fill)) else { return false };
+        while best.bags.iter().all(|&(bag, n)| n <= hand.left[bag]) && hand.take(best) {}
+        true
+    }
+}
+
+impl Fills<'_> {
+    /// One round of column generation. The prices used are half way between the last ones and those of the columns known,
+    /// which keeps them from swinging (Wentges 1997).
+    fn more(&mut self, round: usize, threads: usize) {
+        let exact = self.at == self.prices.prices();
+        let mut new = self.supplies.price(&self.at, &self.prices.of_classes(), threads);
+        new.retain(|fill| self.known.insert((fill.supply, fill.used(), fill.bags.clone())));
+        let idle = new.is_empty();
+        self.done = idle && exact;
+        let parts: Vec<Part<'_>> = new.iter().map(|fill| self.supplies.part(fill)).collect();
+        self.prices.add_parts(&parts);
+        self.all.extend(new);
+        let to = self.prices.prices();
+        let halfway = |(&to, &from): (&i64, &i64)| from + (to - from) / 2;
+        self.at =
+            if idle || round % 4 == 3 { to.to_vec() } else { to.iter().zip(&self.at).map(halfway).collect() };
+    }
+}
