@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench demo` plans the demo's quilt from its three stashes;
 //! `cargo bench --bench demo -- --scale` plans invented quilts from stashes of 10 to 500 lots, of few sets and sizes and of
-//! up to 3,000 pieces in 40 sizes; a second line for each tells `first_s`, the time to the first complete plan, and
+//! up to 6,000 pieces in 40 sizes; a second line for each tells `first_s`, the time to the first complete plan, and
 //! `gap_percent_at_10_s`, both through the library.
 //! `--runs N` sets how often each is timed. One JSON line a case:
 //!

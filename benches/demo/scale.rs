@@ -12,13 +12,16 @@ use crate::measure::Case;
 
 /// Sizes of stash, in lots.
 const LOTS: [u32; 4] = [10, 50, 200, 500];
-/// Those that are planned a second time for a quilt of many sets and sizes.
-const RICH: [u32; 3] = [50, 200, 500];
+/// Those that are planned again for quilts of many sets and sizes: lots, and copies of each of twenty blocks for a hundred.
+const RICH: [(u32, u32); 6] = [(50, 5), (200, 5), (500, 5), (50, 10), (200, 10), (500, 10)];
 
 /// Writes the files of every size into `folder`.
 pub(crate) fn cases(folder: &Path) -> Result<Vec<Case>, String> {
     let few = LOTS.map(|lots| (format!("{lots} lots"), lots, chart_for(lots)));
-    let many = RICH.map(|lots| (format!("{lots} lots, 40 sizes"), lots, rich_chart_for(lots)));
+    let many = RICH.map(|(lots, copies)| {
+        let copies = (lots * copies).div_ceil(100);
+        (format!("{lots} lots, {} pieces in 40 sizes", copies * 120), lots, rich_chart_for(copies))
+    });
     few.into_iter()
         .chain(many)
         .map(|(name, lots, chart)| {
@@ -78,18 +81,17 @@ fn chart_for(lots: u32) -> String {
     )
 }
 
-/// About six pieces a lot in 40 sizes: twenty kinds of block of three matching pieces each, and twenty sizes of loose ones.
-fn rich_chart_for(lots: u32) -> String {
+/// Twenty kinds of block, each of three matching pieces and three loose ones: 40 sizes.
+fn rich_chart_for(copies: u32) -> String {
     let mut text = "block,make,label,role,width,height,count,shape,matching,from\n".to_owned();
     let quarters = |n: u32| format!("{} {}/4", n / 4, n % 4);
     for kind in 0..20u32 {
         // Sides from 1 1/2 to 7 1/4 in, no two sizes alike.
         let (set, loose) = (quarters(9 + kind), quarters(6 + kind));
         let (side, narrow) = (quarters(10 + kind * 7 % 19), quarters(6 + kind * 5 % 13));
-        let (blocks, pieces) = (lots.div_ceil(10), 3);
         // Writing to a String cannot fail.
-        let _ = writeln!(text, "B{kind},{blocks},S{kind},set{kind},{set},{side},3,,block,");
-        let _ = writeln!(text, ",,L{kind},loose{kind},{loose},{narrow},{pieces},,piece,");
+        let _ = writeln!(text, "B{kind},{copies},S{kind},set{kind},{set},{side},3,,block,");
+        let _ = writeln!(text, ",,L{kind},loose{kind},{loose},{narrow},3,,piece,");
     }
     text
 }

@@ -36,7 +36,7 @@ struct Fills<'s> {
 
 impl Search<'_, '_> {
     /// Builds plans from filled sheets; what they leave out is placed by [`Search::repair`], with so many questions.
-    pub(super) fn by_fills(&mut self, questions: u64) {
+    pub(super) fn by_fills(&mut self, questions: u64, progress: &mut dyn FnMut(Option<i64>, i128)) {
         let supplies = Supplies::new(self.instance());
         let rounds = STEPS / 100 * u64::from(self.effort.max(1)) / supplies.steps().max(1);
         let rounds = usize::try_from(rounds).unwrap_or(usize::MAX);
@@ -55,6 +55,7 @@ impl Search<'_, '_> {
                 round += 1;
             }
             self.take_fills(&fills, &caps, questions);
+            progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
             if self.first_will_do && self.best.is_some() {
                 return;
             }

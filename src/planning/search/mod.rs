@@ -173,7 +173,7 @@ impl<'a, 'b> Search<'a, 'b> {
         // A first plan at once, before the prices that lead to better ones.
         let rich = self.demands.len() > RICH;
         if rich {
-            self.by_fills(TO_COMPLETE / 20);
+            self.by_fills(TO_COMPLETE / 20, progress);
         }
         if self.best.is_none() {
             self.first_plan();

@@ -1,0 +1,66 @@
+//! Quilts of more sets and sizes than the plans of a print can be listed for: they are planned sheet by sheet.
+
+use cutcloth::app::options::Options;
+use cutcloth::app::run::{Request, plan};
+use cutcloth::app::summary::Verdict;
+use cutcloth::app::{Given, Stop};
+use rand::rngs::SmallRng;
+use rand::{Rng, SeedableRng};
+
+fn given(name: &str, text: String) -> Given {
+    Given { name: name.to_owned(), bytes: text.into_bytes() }
+}
+
+/// Squares of one or several to a print, fat quarters, and one background by the yard.
+fn stash(random: &mut SmallRng) -> String {
+    let mut text = "print,cut,count,width,length\nwet sand,yardage,1,40,2 yd\n".to_owned();
+    for print in 0..34 {
+        let (cut, count) =
+            if print % 4 == 0 { ("fat quarter", 1) } else { ("10-inch square", random.random_range(1..4)) };
+        text += &format!("shore print {print},{cut},{count},,\n");
+        if print % 9 == 0 {
+            text += &format!("shore print {print},10-inch square,1,,\n");
+        }
+    }
+    text
+}
+
+/// Fourteen kinds of block: a set of three alike or of two sizes, and a few loose pieces, all sizes different.
+fn chart(random: &mut SmallRng) -> String {
+    let mut text = "block,make,label,role,width,height,count,matching\n".to_owned();
+    let quarters = |n: u32| format!("{} {}/4", n / 4, n % 4);
+    for kind in 0..14 {
+        let (wide, high) = (quarters(9 + kind), quarters(random.random_range(8..24)));
+        text += &format!("Pool {kind},{},A{kind},set,{wide},{high},2,block\n", random.random_range(2..4));
+        let small = quarters(random.random_range(6..12));
+        text += &format!(",,B{kind},set,{small},{small},1,block\n");
+        text += &format!(",,C{kind},loose,{},{small},2,piece\n", quarters(6 + kind));
+    }
+    text
+}
+
+#[test]
+fn the_plan_passes_the_check_is_near_its_bound_and_the_same_on_any_threads() {
+    for seed in 0..2 {
+        let random = &mut SmallRng::seed_from_u64(seed);
+        let (stash, chart) = (stash(random), chart(random));
+        let mut files = Vec::new();
+        for threads in [1, 3] {
+            let mut options = Options::default();
+            options.rules.threads = threads;
+            let (pattern, stash) = (given("chart.csv", chart.clone()), given("stash.csv", stash.clone()));
+            let request = Request { pattern, stash, placements: None, options };
+            // The program checks its own record before it answers.
+            let answer = plan(&request, &Stop::by_hand(), &mut |_| {}).expect("an answer");
+            let summary = &answer.summary;
+            assert_eq!(summary.verdict, Verdict::Fits, "seed {seed}");
+            let (opened, bound) = summary.opened;
+            assert!(
+                bound <= opened && (opened - bound) * 100 <= opened * 12,
+                "{bound} and {opened}, seed {seed}"
+            );
+            files.push(answer.files);
+        }
+        assert!(files[0] == files[1], "seed {seed} differs by threads");
+    }
+}
