@@ -150,6 +150,11 @@ impl Filling {
         self.joined[set].whole()
     }
 
+    /// Is one part of a set within another, so that the rest of it is a part as well?
+    pub(crate) fn within(&self, set: usize, part: usize, all: usize) -> bool {
+        self.joined[set].within(part, all)
+    }
+
     /// The most that the whole sheet is worth with a part of a set in it, which counts nothing itself; `None` when it does
     /// not fit, or [`Filling::fill`] was not asked for it.
     pub(crate) fn around(&self, set: usize, part: usize) -> Option<i128> {

@@ -18,6 +18,8 @@ type Gap = (u32, u32);
 /// of two parts that make a third add up to that of the third.
 pub(crate) struct Joined {
     boxes: Vec<Vec<Block>>,
+    /// The digits of every code.
+    counts: Vec<Vec<usize>>,
 }
 
 impl Joined {
@@ -27,7 +29,7 @@ impl Joined {
         let radix = |&(_, n): &(usize, u32)| n as usize + 1;
         let parts = needs.iter().try_fold(1usize, |all, need| all.checked_mul(radix(need)));
         let Some(parts) = parts.filter(|&parts| parts <= MOST_PARTS) else {
-            return Joined { boxes: Vec::new() };
+            return Joined { boxes: Vec::new(), counts: Vec::new() };
         };
         let counts = |mut code: usize| -> Vec<usize> {
             let digit = |need| {
@@ -38,8 +40,7 @@ impl Joined {
             needs.iter().map(digit).collect()
         };
         let all: Vec<Vec<usize>> = (0..parts).map(counts).collect();
-        let within =
-            |part: usize, code: usize| all[part].iter().zip(&all[code]).all(|(some, all)| some <= all);
+        let within = |part: usize, code: usize| no_more(&all[part], &all[code]);
         let mut boxes: Vec<Vec<Block>> = vec![Vec::new(); parts];
         for code in 1..parts {
             let mut found: BTreeMap<(u64, u32, u32, Vec<Gap>), Block> = BTreeMap::new();
@@ -68,7 +69,7 @@ impl Joined {
             }
             boxes[code] = found.into_values().take(MOST_BOXES).collect();
         }
-        Joined { boxes }
+        Joined { boxes, counts: all }
     }
 
     /// The code of the whole set; 0 where there are no boxes.
@@ -76,10 +77,19 @@ impl Joined {
         self.boxes.len().saturating_sub(1)
     }
 
+    /// Is one part within another?
+    pub(crate) fn within(&self, part: usize, all: usize) -> bool {
+        no_more(&self.counts[part], &self.counts[all])
+    }
+
     /// The boxes of a part.
     pub(crate) fn boxes(&self, code: usize) -> &[Block] {
         self.boxes.get(code).map_or(&[], Vec::as_slice)
     }
+}
+
+fn no_more(some: &[usize], all: &[usize]) -> bool {
+    some.iter().zip(all).all(|(some, all)| some <= all)
 }
 
 /// The gaps that `block` leaves in a `w` x `h` box.

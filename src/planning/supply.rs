@@ -60,10 +60,18 @@ impl Fill {
         self.sheets.iter().map(Layout::height).sum()
     }
 
+    /// Do its sheets hold just the pieces of its bags?
+    fn is_whole(&self, instance: &Instance) -> bool {
+        let mut counts = vec![0; instance.sizes.len()];
+        self.sheets.iter().flat_map(Layout::pieces).for_each(|(size, ..)| counts[size] += 1);
+        counts == instance.pieces(&self.bags)
+    }
+
     /// The same without what is more than `left` of a bag.
     pub(crate) fn within(mut self, left: &[u32], instance: &Instance) -> Fill {
         let surplus: Vec<(usize, u32)> =
             self.bags.iter().map(|&(bag, n)| (bag, n.saturating_sub(left[bag]))).collect();
+        debug_assert!(self.is_whole(instance), "a filling holds whole sets");
         let mut pieces = instance.pieces(&surplus);
         if pieces.iter().any(|&n| n > 0) {
             self.sheets = self.sheets.iter().map(|layout| cutting::cut_back(layout, &mut pieces)).collect();
@@ -193,7 +201,7 @@ impl Supplies {
                         let parts: Vec<usize> = parts.iter().copied().chain([last]).collect();
                         Some((worth + around[last]?, parts))
                     };
-                    (1..part).filter_map(with).max()
+                    (1..part).filter(|&last| filling.within(bag, last, part)).filter_map(with).max()
                 };
                 best = (0..=whole).map(more).collect();
                 if let Some(Some((worth, parts))) = best.last() {
