@@ -9,10 +9,6 @@ use crate::planning::oracle::Oracle;
 use crate::planning::plan::Verdict;
 use crate::planning::{Task, pairing, search};
 
-/// With no more pairs of a kind of bag and a class of prints than this a part is worth the whole search where the short
-/// one leaves it open.
-const SMALL: usize = 60;
-
 /// The verdict on `task`; "fits" by the first assignment found, "impossible" by a proof for one of its parts.
 pub(super) fn verdict(task: &Task<'_>, answers: &mut Answers) -> Verdict {
     pairing::with_copies_apart(|apart| with(task, apart, answers))
@@ -38,10 +34,7 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
             None => {}
         }
         let mut oracle = Oracle::new(&part, answers);
-        let mut found = search::most_placed(&mut oracle, &[], task.rules.effort);
-        if !found.complete && found.refusal.is_none() && part.bags.len() * part.classes.len() <= SMALL {
-            found = search::any(&mut oracle, task.rules.effort);
-        }
+        let found = search::any(&mut oracle, task.rules.effort);
         let of_part = match found.refusal {
             _ if found.complete => Verdict::Fits,
             Some(_) => Verdict::Impossible,

@@ -3,18 +3,12 @@
 use crate::planning::bound::{self, Fabric};
 use crate::planning::lp::{Budget, Covered, Goal, cover};
 use crate::planning::pool::Column;
-use crate::planning::search::repair::TO_COMPLETE;
-use crate::planning::search::{Found, PASSES, ROUNDS, Refusal, Search};
+use crate::planning::search::Search;
 
 /// Nodes of the integer master; each is an LP of a few milliseconds at most.
 pub(super) const NODES: u64 = 4_000;
 /// Columns given to the integer master: beyond a few thousand it finds nothing in its nodes.
 pub(super) const MOST_COLUMNS: usize = 3_000;
-/// Questions worked out anew, at the usual effort, for a proof by prices that a changed quilt does not fit, and the rounds
-/// after which they are counted.
-const FOR_SCARCITY: u64 = 3_000;
-const ROUNDS_AT_ONCE: u32 = 5;
-
 impl Search<'_, '_> {
     /// So many nodes, unless the search is stopped.
     pub(super) fn budget(&self, nodes: u64) -> Budget<'_> {
@@ -151,60 +145,6 @@ impl Search<'_, '_> {
         self.improve(&mut |_, _| {});
         self.demands = asked;
         self.best.take().map_or(partial, |(_, columns)| columns)
-    }
-
-    /// Is there a plan that serves everything? What it opens does not matter, so a plan is looked for before prices are
-    /// worked out, and these say only what is scarce.
-    pub(super) fn whether(&mut self) -> Found {
-        self.oracle.hurried = self.large();
-        self.first_plan();
-        self.seed();
-        let refusal = match self.best {
-            Some(_) => None,
-            None => self.homeless().or_else(|| self.counted()),
-        };
-        if self.best.is_none() && refusal.is_none() {
-            self.repair(if self.large() { TO_COMPLETE } else { TO_COMPLETE / 20 });
-        }
-        if self.best.is_some() || refusal.is_some() || self.oracle.stopped() {
-            return self.decided(refusal);
-        }
-        self.list();
-        if let Some(refusal) = self.scarce() {
-            return self.decided(Some(refusal));
-        }
-        let prices = self.floor(&vec![0; self.demands.len()]);
-        self.passes(&prices, PASSES);
-        self.choose(&prices);
-        if self.best.is_none() {
-            self.repair(TO_COMPLETE / 20);
-        }
-        self.decided(None)
-    }
-
-    fn decided(&mut self, refusal: Option<Refusal>) -> Found {
-        match refusal {
-            Some(_) => self.found(Vec::new(), refusal),
-            None => self.ended(),
-        }
-    }
-
-    /// Prices at which everything is worth more than all prints can give.
-    fn scarce(&mut self) -> Option<Refusal> {
-        let areas: Vec<i64> = self.instance().bags.iter().map(|bag| bag.area).collect();
-        let last = self.oracle.fresh() + FOR_SCARCITY * u64::from(self.effort) / 100;
-        for _ in 0..ROUNDS / ROUNDS_AT_ONCE {
-            let known = self.pool.columns().len();
-            let prices = self.generate(&areas, Fabric::Free, ROUNDS_AT_ONCE);
-            let most = self.price_all(&prices, Fabric::Free).most;
-            if bound::least(self.instance(), &most, &prices) > 0 {
-                return Some(Refusal::Priced { prices, most });
-            }
-            if self.pool.columns().len() == known || self.oracle.fresh() > last || self.oracle.stopped() {
-                break;
-            }
-        }
-        None
     }
 }
 

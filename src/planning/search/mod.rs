@@ -91,8 +91,7 @@ pub(crate) fn first(oracle: &mut Oracle<'_>, effort: u32) -> Found {
 }
 
 /// Searches for the plan that serves most, and for little fabric for it. `blocks` gives, per block kind, its copies and
-/// what one copy needs of each bag; without blocks it is only asked whether everything can be served, and how cheaply does
-/// not matter.
+/// what one copy needs of each bag.
 pub(crate) fn most_placed(
     oracle: &mut Oracle<'_>,
     blocks: &[(u32, Vec<(usize, u32)>)],
@@ -101,9 +100,6 @@ pub(crate) fn most_placed(
     let mut search = Search::new(oracle, effort);
     if search.demands.is_empty() {
         return search.found(Vec::new(), None);
-    }
-    if blocks.is_empty() {
-        return search.whether();
     }
     search.seed();
     search.list();
