@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
+use crate::cutting::Axis;
 use crate::cutting::block::{Block, Made};
 use crate::cutting::order::Size;
 
 /// Boxes kept for every part of a set: those that waste least.
-const MOST_BOXES: usize = 24;
+const MOST_BOXES: usize = 16;
 /// A set of more parts than this has no boxes.
-const MOST_PARTS: usize = 128;
+const MOST_PARTS: usize = 36;
 
 /// A gap, as (width, height).
 type Gap = (u32, u32);
@@ -21,6 +22,12 @@ pub(crate) struct Joined {
     /// The digits of every code.
     counts: Vec<Vec<usize>>,
 }
+
+/// Area, width and height of a box: of those alike the one with the largest gap is kept.
+type Sides = (u64, u32, u32);
+
+/// How a box is joined: area of its largest gap, along which side, from which box of which part and which of the rest.
+type Join = (u64, Axis, usize, usize, usize);
 
 impl Joined {
     /// Boxes of the parts of `needs`, (size, count) each, that fit into a `most` sheet. None has boxes where the parts are
@@ -39,37 +46,55 @@ impl Joined {
             };
             needs.iter().map(digit).collect()
         };
-        let all: Vec<Vec<usize>> = (0..parts).map(counts).collect();
-        let within = |part: usize, code: usize| no_more(&all[part], &all[code]);
-        let mut boxes: Vec<Vec<Block>> = vec![Vec::new(); parts];
+        let mut joined = Joined { boxes: vec![Vec::new(); parts], counts: (0..parts).map(counts).collect() };
         for code in 1..parts {
-            let mut found: BTreeMap<(u64, u32, u32, Vec<Gap>), Block> = BTreeMap::new();
-            let mut keep = |block: Block| {
-                if block.w <= most.0 && block.h <= most.1 {
-                    let mut gaps = gaps(&block, block.w, block.h);
-                    gaps.sort_unstable();
-                    let area = u64::from(block.w) * u64::from(block.h);
-                    found.entry((area, block.w, block.h, gaps)).or_insert(block);
+            joined.boxes[code] = match joined.single(code) {
+                Some(place) => {
+                    let size = needs[place].0;
+                    sizes[size].ways().map(|(w, h)| Block::piece(size, w, h)).collect()
                 }
+                None => joined.join(code, most),
             };
-            if let [place] =
-                (0..needs.len()).filter(|&place| all[code][place] > 0).collect::<Vec<usize>>()[..]
-                && all[code][place] == 1
-            {
-                let size = needs[place].0;
-                sizes[size].ways().for_each(|(w, h)| keep(Block::piece(size, w, h)));
-            }
-            for part in (1..=code / 2).filter(|&part| within(part, code)) {
-                for a in &boxes[part] {
-                    for b in &boxes[code - part] {
-                        keep(Block::beside(a.clone(), b.clone()));
-                        keep(Block::above(a.clone(), b.clone()));
+            joined.boxes[code].retain(|block| block.w <= most.0 && block.h <= most.1);
+        }
+        joined
+    }
+
+    /// Which piece a part is, if it is just one.
+    fn single(&self, code: usize) -> Option<usize> {
+        let counts = &self.counts[code];
+        (counts.iter().sum::<usize>() == 1).then(|| counts.iter().position(|&n| n == 1)).flatten()
+    }
+
+    /// The boxes of a part from those of its own parts.
+    fn join(&self, code: usize, most: (u32, u32)) -> Vec<Block> {
+        let mut found: BTreeMap<Sides, Join> = BTreeMap::new();
+        for part in (1..=code / 2).filter(|&part| self.within(part, code)) {
+            for (i, a) in self.boxes[part].iter().enumerate() {
+                for (j, b) in self.boxes[code - part].iter().enumerate() {
+                    let beside = (Axis::Width, a.w + b.w, a.h.max(b.h), a.h.min(b.h));
+                    let above = (Axis::Height, a.w.max(b.w), a.h + b.h, a.w.min(b.w));
+                    for (axis, w, h, less) in [beside, above] {
+                        if w > most.0 || h > most.1 {
+                            continue;
+                        }
+                        let (across, along) = match axis {
+                            Axis::Width => (h, if a.h < b.h { a.w } else { b.w }),
+                            Axis::Height => (w, if a.w < b.w { a.h } else { b.h }),
+                        };
+                        let gap = u64::from(across - less) * u64::from(along);
+                        let sides = (u64::from(w) * u64::from(h), w, h);
+                        let join = (gap, axis, part, i, j);
+                        found.entry(sides).and_modify(|known| *known = (*known).max(join)).or_insert(join);
                     }
                 }
             }
-            boxes[code] = found.into_values().take(MOST_BOXES).collect();
         }
-        Joined { boxes, counts: all }
+        let made = |(_, axis, part, i, j): Join| {
+            let (a, b) = (self.boxes[part][i].clone(), self.boxes[code - part][j].clone());
+            if axis == Axis::Width { Block::beside(a, b) } else { Block::above(a, b) }
+        };
+        found.into_values().take(MOST_BOXES).map(made).collect()
     }
 
     /// The code of the whole set; 0 where there are no boxes.
@@ -79,17 +104,13 @@ impl Joined {
 
     /// Is one part within another?
     pub(crate) fn within(&self, part: usize, all: usize) -> bool {
-        no_more(&self.counts[part], &self.counts[all])
+        self.counts[part].iter().zip(&self.counts[all]).all(|(some, all)| some <= all)
     }
 
     /// The boxes of a part.
     pub(crate) fn boxes(&self, code: usize) -> &[Block] {
         self.boxes.get(code).map_or(&[], Vec::as_slice)
     }
-}
-
-fn no_more(some: &[usize], all: &[usize]) -> bool {
-    some.iter().zip(all).all(|(some, all)| some <= all)
 }
 
 /// The gaps that `block` leaves in a `w` x `h` box.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
-use crate::cutting::{self, Filling, Layout};
+use crate::cutting::{self, Filling, Layout, Sheet, Stop};
 use crate::length::Length;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Bag, Class, Instance};
@@ -85,7 +85,8 @@ impl Fill {
 type Key = (SheetKind, bool, Vec<bool>);
 
 impl Supplies {
-    pub(crate) fn new(instance: &Instance) -> Supplies {
+    /// What there is when the stop comes, if it does.
+    pub(crate) fn new(instance: &Instance, stop: &Stop) -> Supplies {
         let mut grouped: BTreeMap<Key, BTreeMap<u32, Vec<Holds>>> = BTreeMap::new();
         for (number, class) in instance.classes.iter().enumerate() {
             for (place, kind) in class.sheets.iter().enumerate() {
@@ -101,15 +102,23 @@ impl Supplies {
             }
         }
         let mut supplies = Supplies { all: Vec::new(), fillings: Vec::new() };
+        // Sheets that differ in what they cost alone are filled alike.
+        let mut known: BTreeMap<(Sheet, bool, Vec<bool>), Option<usize>> = BTreeMap::new();
         for ((kind, turn, may), by_copies) in grouped {
-            let bags = instance.bags.iter().zip(may);
-            let sets: Vec<Vec<(usize, u32)>> =
-                bags.map(|(bag, may)| if may { bag.needs.clone() } else { Vec::new() }).collect();
-            let Some(filling) = Filling::new(kind.sheet, &instance.kinds(turn), &sets) else { continue };
-            for (copies, prints) in by_copies {
-                supplies.all.push(Supply { kind, copies, prints, filling: supplies.fillings.len() });
+            if stop.seen() {
+                break;
             }
-            supplies.fillings.push(Mutex::new(filling));
+            let filling = *known.entry((kind.sheet, turn, may)).or_insert_with_key(|(_, _, may)| {
+                let bags = instance.bags.iter().zip(may);
+                let sets: Vec<Vec<(usize, u32)>> =
+                    bags.map(|(bag, &may)| if may { bag.needs.clone() } else { Vec::new() }).collect();
+                let filling = Filling::new(kind.sheet, &instance.kinds(turn), &sets)?;
+                supplies.fillings.push(Mutex::new(filling));
+                Some(supplies.fillings.len() - 1)
+            });
+            for (copies, prints) in by_copies {
+                supplies.all.extend(filling.map(|filling| Supply { kind, copies, prints, filling }));
+            }
         }
         supplies
     }

@@ -37,7 +37,7 @@ struct Fills<'s> {
 impl Search<'_, '_> {
     /// Builds plans from filled sheets; what they leave out is placed by [`Search::repair`], with so many questions.
     pub(super) fn by_fills(&mut self, questions: u64, progress: &mut dyn FnMut(Option<i64>, i128)) {
-        let supplies = Supplies::new(self.instance());
+        let supplies = Supplies::new(self.instance(), self.oracle.stop());
         let rounds = STEPS / 100 * u64::from(self.effort.max(1)) / supplies.steps().max(1);
         let rounds = usize::try_from(rounds).unwrap_or(usize::MAX);
         if supplies.all.is_empty() || rounds < ROUNDS[0] {
@@ -53,6 +53,9 @@ impl Search<'_, '_> {
             while round < upto.min(rounds) && !fills.done && !self.oracle.stopped() {
                 fills.more(round, self.oracle.threads());
                 round += 1;
+            }
+            if fills.all.is_empty() {
+                return;
             }
             self.take_fills(&fills, &caps, questions);
             progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
