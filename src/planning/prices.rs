@@ -89,6 +89,15 @@ impl Prices {
         self.take(rows.into_iter().map(row).collect());
     }
 
+    /// What the columns known promise: no bound is better than this at any prices allowed, but for rounding.
+    pub(crate) fn promise(&self) -> i128 {
+        let Some(Dual { bags, classes, solution }) = &self.solution else { return i128::MAX };
+        let sum = |variables: &[Variable], many: &[f64]| -> f64 {
+            variables.iter().zip(many).map(|(&variable, many)| solution.var_value(variable) * many).sum()
+        };
+        i128::from(whole(sum(bags, &self.demands) - sum(classes, &self.many)))
+    }
+
     /// Keeps the price of every bag within so many thousandths of `centre` from now on.
     pub(crate) fn keep_near(&mut self, centre: &[i64], thousandths: u32) {
         let part = f64::from(thousandths) / 1000.0;

@@ -24,9 +24,9 @@ const STEPS: u64 = 2_000_000_000;
 /// How far from the best prices others are looked for, in thousandths.
 const WIDE: u32 = 200;
 const NARROW: u32 = 5;
-/// Rounds without a bound better by this part before the search for prices ends.
-const PATIENCE: usize = 24;
-const BETTER: i128 = 20_000;
+/// The search for prices ends when none nearby promise a bound better by one part in so many. As a function of the prices the
+/// bound is concave, so there are none further away either.
+const BETTER: i128 = 100_000;
 
 /// The pieces of one size in the sets of one bag: what has a price.
 #[derive(Clone, Copy, Debug)]
@@ -47,9 +47,8 @@ pub(super) fn least(instance: &Instance, effort: u32, threads: usize, stop: &Sto
         return 0;
     }
     let many: Vec<u32> = units.iter().map(|unit| unit.many).collect();
-    let costs: Vec<i64> = units.iter().map(Unit::cost).collect();
+    let dearest = units.iter().map(Unit::cost).max().unwrap_or(1);
     let start = start(instance, &members, &demands, &mut units);
-    let dearest = costs.iter().copied().max().unwrap_or(1);
     let mut master = Prices::new(&demands, &many, &vec![dearest; demands.len()]);
     let turns: u64 = units.iter().map(Unit::steps).sum();
     let affordable = STEPS / 100 * u64::from(effort.max(1)) / turns.max(1);
@@ -57,9 +56,9 @@ pub(super) fn least(instance: &Instance, effort: u32, threads: usize, stop: &Sto
     let units: Vec<Mutex<Unit>> = units.into_iter().map(Mutex::new).collect();
     let mut best: (i128, Vec<i64>) = (0, start);
     let mut at = best.1.clone();
-    let (mut near, mut idle) = (WIDE, 0);
+    let mut near = WIDE;
     for _ in 0..rounds {
-        if stop.seen() || idle > PATIENCE {
+        if stop.seen() {
             break;
         }
         let worths =
@@ -68,18 +67,19 @@ pub(super) fn least(instance: &Instance, effort: u32, threads: usize, stop: &Sto
         let given = worths.iter().zip(&many).map(|(worth, &many)| worth.gain.max(0) * i128::from(many));
         let least = demanded.sum::<i128>() - given.sum::<i128>();
         let columns = worths.into_iter().enumerate();
-        let columns = columns.map(|(unit, worth)| (worth.counts, unit, costs[unit])).collect();
+        let columns = columns.map(|(unit, worth)| (worth.counts, unit, worth.cost)).collect();
         if least > best.0 {
-            idle = if least - best.0 > best.0 / BETTER { 0 } else { idle + 1 };
             best = (least, at);
             near = (near * 3 / 2).min(WIDE);
         } else {
             near = (near * 4 / 5).max(NARROW);
-            idle += 1;
         }
         master.keep_near(&best.1, near);
         master.add_rows(columns);
         at = master.prices().to_vec();
+        if master.promise() - best.0 < best.0 / BETTER {
+            break;
+        }
     }
     best.0
 }

@@ -30,8 +30,9 @@ pub(super) struct Unit {
 pub(super) struct Worth {
     /// Not more than this beyond its cost.
     pub(super) gain: i128,
-    /// Thousandths of pieces by member of a way that is worth about that.
+    /// Thousandths of pieces by member of a way that is worth about that, at what cost.
     pub(super) counts: Vec<i64>,
+    pub(super) cost: i64,
 }
 
 /// The sheets of all classes, those alike together.
@@ -93,14 +94,18 @@ impl Unit {
     /// What one sheet is worth beyond its cost.
     pub(super) fn worth(&mut self, prices: &[i64]) -> Worth {
         let values = self.values(prices);
-        let cost = i128::from(self.cost());
         let (by_bars, counts) = bars(self.kind.sheet, &self.kinds, &values);
-        let Some(table) = &mut self.table else { return Worth { gain: by_bars - cost, counts } };
+        let by_bars = Worth { gain: by_bars - i128::from(self.cost()), counts, cost: self.cost() };
+        let Some(table) = &mut self.table else { return by_bars };
         let most = i128::from(table.bound(&values));
-        let counts =
-            table.counts(&values).unwrap_or_default().into_iter().map(|n| 1000 * i64::from(n)).collect();
-        // A shorter length of yardage may be worth more for its cost; the bars hold for every length.
-        let gain = if self.kind.by_length { (by_bars - cost).min(most) } else { by_bars.min(most) - cost };
-        Worth { gain, counts }
+        // A shorter length of yardage may be worth more for its cost; the bars hold for every length, the table for none of
+        // the cost.
+        let cost = if self.kind.by_length { 0 } else { by_bars.cost };
+        let gain = most - i128::from(cost);
+        if by_bars.gain <= gain {
+            return by_bars;
+        }
+        let counts = table.counts(&values).unwrap_or_default();
+        Worth { gain, counts: counts.into_iter().map(|n| 1000 * i64::from(n)).collect(), cost }
     }
 }
