@@ -6,6 +6,7 @@
 mod table;
 
 mod model;
+mod solved;
 mod world;
 mod yields;
 

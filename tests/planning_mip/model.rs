@@ -1,7 +1,6 @@
 //! The integer programme.
 
-use microlp::{ComparisonOp, Error, OptimizationDirection, Problem, SolveOptions, Variable};
-
+use crate::solved::{Binary, Outcome, solve};
 use crate::world::World;
 use crate::yields::{Opening, Yields};
 
@@ -17,9 +16,6 @@ pub(crate) enum Least {
     },
 }
 
-/// Nodes of the search; each is an LP of a millisecond or so.
-const NODES: u64 = 3_000;
-
 /// A set: its kind, its block with the copy, and its place in the block.
 struct Set {
     kind: usize,
@@ -29,9 +25,9 @@ struct Set {
 }
 
 struct Programme {
-    problem: Problem,
-    /// By set and print: taken.
-    takes: Vec<Vec<Variable>>,
+    problem: Binary,
+    /// By set and print: the variable that says taken.
+    takes: Vec<Vec<usize>>,
 }
 
 fn sets_of(world: &World) -> Vec<Set> {
@@ -45,43 +41,40 @@ fn sets_of(world: &World) -> Vec<Set> {
 }
 
 fn programme(world: &World, sets: &[Set], openings: &[Vec<Opening>]) -> Programme {
-    let mut problem = Problem::new(OptimizationDirection::Minimize);
-    let takes: Vec<Vec<Variable>> =
-        sets.iter().map(|_| world.prints.iter().map(|_| problem.add_binary_var(0.0)).collect()).collect();
-    let cost = |opening: &Opening| f64::from(i32::try_from(opening.cost).expect("small"));
-    let opens: Vec<Vec<Variable>> = openings
+    let mut problem = Binary::default();
+    let takes: Vec<Vec<usize>> =
+        sets.iter().map(|_| world.prints.iter().map(|_| problem.variable(0)).collect()).collect();
+    let opens: Vec<Vec<usize>> = openings
         .iter()
-        .map(|print| print.iter().map(|opening| problem.add_binary_var(cost(opening))).collect())
+        .map(|print| print.iter().map(|opening| problem.variable(opening.cost)).collect())
         .collect();
     for prints in &takes {
-        let all: Vec<(Variable, f64)> = prints.iter().map(|&takes| (takes, 1.0)).collect();
-        problem.add_constraint(&all[..], ComparisonOp::Eq, 1.0);
+        problem.exactly_one(prints);
     }
     for (print, ways) in opens.iter().enumerate() {
-        let one: Vec<(Variable, f64)> = ways.iter().map(|&way| (way, 1.0)).collect();
-        problem.add_constraint(&one[..], ComparisonOp::Le, 1.0);
+        problem.at_most(1, ways.iter().map(|&way| (way, 1)).collect());
         for kind in 0..world.kinds.len() {
-            let mut row: Vec<(Variable, f64)> = (0..sets.len())
+            let mut row: Vec<(usize, i64)> = (0..sets.len())
                 .filter(|&set| sets[set].kind == kind)
-                .map(|set| (takes[set][print], 1.0))
+                .map(|set| (takes[set][print], 1))
                 .collect();
-            row.extend(ways.iter().zip(&openings[print]).map(|(&way, o)| (way, -f64::from(o.sets[kind]))));
-            problem.add_constraint(&row[..], ComparisonOp::Le, 0.0);
+            row.extend(ways.iter().zip(&openings[print]).map(|(&way, o)| (way, -i64::from(o.sets[kind]))));
+            problem.at_most(0, row);
         }
     }
     for (block, made) in world.blocks.iter().enumerate() {
         for print in 0..world.prints.len() {
-            let row = |mine: &dyn Fn(&Set) -> bool| -> Vec<(Variable, f64)> {
+            let row = |mine: &dyn Fn(&Set) -> bool| -> Vec<(usize, i64)> {
                 let of_block = sets.iter().zip(&takes).filter(|(set, _)| set.block == block && mine(set));
-                of_block.map(|(_, prints)| (prints[print], 1.0)).collect()
+                of_block.map(|(_, prints)| (prints[print], 1)).collect()
             };
             if made.different {
                 for copy in 0..made.make {
-                    problem.add_constraint(&row(&|set| set.copy == copy)[..], ComparisonOp::Le, 1.0);
+                    problem.at_most(1, row(&|set| set.copy == copy));
                 }
             }
             if let Some(most) = made.at_most {
-                problem.add_constraint(&row(&|set| set.place == 0)[..], ComparisonOp::Le, f64::from(most));
+                problem.at_most(i64::from(most), row(&|set| set.place == 0));
             }
         }
     }
@@ -116,32 +109,54 @@ fn cost(world: &World, sets: &[Set], openings: &[Vec<Opening>], prints: &[usize]
     (0..world.prints.len()).map(cost_of).sum()
 }
 
-/// The least fabric of a world.
+/// The least fabric of a world. Where HiGHS is built in it is asked as well, and the two must agree.
 pub(crate) fn least(world: &World) -> Least {
     let sets = sets_of(world);
     let mut yields = Yields::new(world);
     let openings: Vec<Vec<Opening>> = world.prints.iter().map(|print| yields.openings(print)).collect();
     let programme = programme(world, &sets, &openings);
-    let mut options = SolveOptions::default();
-    options.node_limit = Some(NODES);
-    let outcome = match programme.problem.solve_with(options) {
-        Ok(outcome) => outcome,
-        Err(Error::Infeasible) => return Least::Impossible,
-        Err(error) => panic!("{error}: {world:#?}"),
+    let read = |outcome: Outcome| match outcome {
+        Outcome::None => Least::Impossible,
+        Outcome::Stopped { at_least, values } => {
+            let reached = values.map(|values| reached(world, &sets, &openings, &programme, &values));
+            Least::Unsolved { at_least, reached }
+        }
+        Outcome::Best { said, values } => {
+            let reached = reached(world, &sets, &openings, &programme, &values);
+            let counted = f64::from(i32::try_from(reached).expect("small"));
+            assert!((said - counted).abs() < 0.5, "{said}, {reached}");
+            Least::Exactly(reached)
+        }
     };
-    let bound = outcome.stats().best_bound.unwrap_or(0.0);
-    let Some(solution) = outcome.solution() else {
-        return Least::Unsolved { at_least: bound, reached: None };
-    };
-    let taken = |prints: &Vec<Variable>| {
-        prints.iter().position(|&takes| solution.var_value(takes) > 0.5).expect("a print is taken")
-    };
-    let prints: Vec<usize> = programme.takes.iter().map(taken).collect();
-    let reached = cost(world, &sets, &openings, &prints);
-    if outcome.is_optimal() {
-        let said = solution.objective();
-        assert!((said - f64::from(i32::try_from(reached).expect("small"))).abs() < 0.5, "{said}, {reached}");
-        return Least::Exactly(reached);
+    let least = read(solve(&programme.problem));
+    #[cfg(feature = "highs")]
+    {
+        let other = read(crate::solved::solve_by_highs(&programme.problem));
+        match (least, other) {
+            (Least::Unsolved { at_least, .. }, Least::Exactly(found)) => {
+                assert!(f64::from(i32::try_from(found).expect("small")) > at_least - 0.5, "{world:#?}");
+                return other;
+            }
+            (Least::Unsolved { reached, .. }, Least::Impossible) => {
+                assert_eq!(reached, None, "{world:#?}");
+                return other;
+            }
+            _ => assert_eq!(least, other, "microlp and HiGHS: {world:#?}"),
+        }
     }
-    Least::Unsolved { at_least: bound, reached: Some(reached) }
+    least
+}
+
+/// The cost of the prints that are taken where the variables have these values.
+fn reached(
+    world: &World,
+    sets: &[Set],
+    openings: &[Vec<Opening>],
+    programme: &Programme,
+    values: &[f64],
+) -> i64 {
+    let taken =
+        |prints: &Vec<usize>| prints.iter().position(|&takes| values[takes] > 0.5).expect("a print is taken");
+    let prints: Vec<usize> = programme.takes.iter().map(taken).collect();
+    cost(world, sets, openings, &prints)
 }
