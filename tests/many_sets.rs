@@ -64,3 +64,32 @@ fn the_plan_passes_the_check_is_near_its_bound_and_the_same_on_any_threads() {
         assert!(files[0] == files[1], "seed {seed} differs by threads");
     }
 }
+
+/// Fourteen kinds of block of two squares that must differ, one of them in at most two copies alike.
+fn ruled() -> String {
+    let mut text = "[quilt]\nname = \"Rock pools\"\n".to_owned();
+    for kind in 0..14 {
+        text += &format!("[role.A{kind}]\nmatching = \"block\"\ndifferent = [\"B{kind}\"]\nat-most = 2\n");
+        text += &format!("[role.B{kind}]\nmatching = \"block\"\n");
+    }
+    for kind in 0..14 {
+        let (wide, high) = (16 + 2 * kind, 8 + kind);
+        text += &format!("[[block]]\nname = \"Pool {kind}\"\nmake = 4\nrows = [\"A{kind} B{kind}\"]\n");
+        text += &format!("finished = \"{} {}/4 x {} {}/4 in\"\n", wide / 4, wide % 4, high / 4, high % 4);
+    }
+    text
+}
+
+#[test]
+fn rules_between_fabrics_are_kept() {
+    let mut stash = "print,cut,count,width,length\nwet sand,yardage,1,40,18\n".to_owned();
+    for print in 0..16 {
+        stash += &format!("shore print {print},10-inch square,{},,\n", 1 + print % 2);
+    }
+    let (pattern, stash) = (given("pools.toml", ruled()), given("stash.csv", stash));
+    let request = Request { pattern, stash, placements: None, options: Options::default() };
+    // A record that breaks a rule does not pass the check, and there is no answer.
+    let answer = plan(&request, &Stop::by_hand(), &mut |_| {}).expect("an answer");
+    assert_eq!(answer.summary.verdict, Verdict::Fits);
+    assert_eq!(answer.summary.pieces, (112, 112));
+}
