@@ -72,6 +72,7 @@ pub use layout::{Axis, Layout, Node, Rect, Split};
 pub use least_sheet::least_sheet;
 pub use leftover::{Wishes, leftover_value, most_leftover};
 pub use measure::{Measure, measures};
+pub(crate) use order::gcd;
 pub use proof::Proof;
 pub use several::{FitAll, fit_all};
 pub use shortest::{Shortest, length_bound, shortest};

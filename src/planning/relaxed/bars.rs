@@ -1,7 +1,7 @@
 //! What stands side by side across the width of a sheet (the bar relaxation, after Scheithauer 1999): a bound for yardage
 //! too long for a table, and for every shorter length of it in proportion.
 
-use crate::cutting::{Kind, Sheet};
+use crate::cutting::{Kind, Sheet, gcd};
 
 /// One way for a kind to lie.
 struct Way {
@@ -54,8 +54,4 @@ pub(super) fn bars(sheet: Sheet, kinds: &[Kind], values: &[i64]) -> (i128, Vec<i
         }
     }
     (best[room].0, counts)
-}
-
-fn gcd(a: i64, b: i64) -> i64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }

@@ -39,9 +39,8 @@ const PASSES: u32 = 12;
 /// With more pairs of a class of prints and a kind of bag than this a first plan is made before prices are worked out,
 /// and less is asked about each class.
 const LARGE: usize = 1_600;
-/// With more kinds of bag than this, prices say little at first, and a plan is improved print by print before they are worked out.
-const MANY_BAGS: usize = 60;
-/// With more kinds of bag than this a plan is made from filled sheets.
+/// With more kinds of bag than this a plan is made from filled sheets, and improved print by print before prices of whole
+/// prints are worked out.
 const RICH: usize = 24;
 /// A plan within one part in so many of its bound is not worth building others beside it.
 const CLOSE_ENOUGH: i128 = 200;
@@ -198,7 +197,7 @@ impl<'a, 'b> Search<'a, 'b> {
             self.bound_apart();
             bounded = self.best.is_some();
             progress(self.best.as_ref().map(|(cost, _)| *cost), self.bound);
-            if (rich || self.demands.len() > MANY_BAGS) && !self.near_bound() {
+            if rich && !self.near_bound() {
                 self.improve(progress);
             }
         }
