@@ -65,6 +65,42 @@ fn the_plan_passes_the_check_is_near_its_bound_and_the_same_on_any_threads() {
     }
 }
 
+/// The chart twice over, once from squares and once from fat quarters, which no print holds both of.
+#[test]
+fn two_parts_without_a_print_in_common_open_together_what_each_opens_alone() {
+    let random = &mut SmallRng::seed_from_u64(5);
+    let rows = chart(random);
+    let from = |cut: &str, name: &str| -> String {
+        let rows = rows.lines().skip(1);
+        rows.map(|row| {
+            format!(
+                "{},{cut}\n",
+                row.replace("Pool", name)
+                    .replace(",set,", &format!(",set {name},"))
+                    .replace(",loose,", &format!(",loose {name},"))
+            )
+        })
+        .collect()
+    };
+    let heading = "block,make,label,role,width,height,count,matching,from\n";
+    let parts = [from("10-inch square", "Pool"), from("fat quarter", "Shelf")];
+    let stock = |cut: &str, prints: u32| -> String {
+        (0..prints).map(|print| format!("{cut} print {print},{cut},{}\n", 1 + print % 3)).collect()
+    };
+    let stocks = [stock("10-inch square", 40), stock("fat quarter", 8)];
+    let opened = |rows: String, stock: String| {
+        let (pattern, stash) = (given("chart.csv", rows), given("stash.csv", stock));
+        let request = Request { pattern, stash, placements: None, options: Options::default() };
+        let answer = plan(&request, &Stop::by_hand(), &mut |_| {}).expect("an answer");
+        assert_eq!(answer.summary.verdict, Verdict::Fits);
+        answer.summary.opened.0
+    };
+    let stash = |stock: &str| format!("print,cut,count\n{stock}");
+    let alone = [0, 1].map(|part| opened(format!("{heading}{}", parts[part]), stash(&stocks[part])));
+    let both = opened(format!("{heading}{}", parts.concat()), stash(&stocks.concat()));
+    assert_eq!(both, alone[0] + alone[1]);
+}
+
 /// Fourteen kinds of block of two squares that must differ, one of them in at most two copies alike.
 fn ruled() -> String {
     let mut text = "[quilt]\nname = \"Rock pools\"\n".to_owned();

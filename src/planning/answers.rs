@@ -71,6 +71,23 @@ impl Answers {
         self.store().answers(&self.stop)
     }
 
+    /// Takes over what a task beside this one has learned and how much it has asked.
+    pub(crate) fn join(&mut self, other: Answers) {
+        self.fresh += other.fresh;
+        for (sizes, known) in other.by_sizes {
+            let all = self.by_sizes.entry(sizes).or_default();
+            for (asked, answer) in known {
+                // Tasks may learn different ways to cut the same: the cheapest is kept.
+                let cost = |answer: &Cutting| answer.cost().unwrap_or(i64::MAX);
+                match all.get_mut(&asked) {
+                    Some(had) if cost(had) <= cost(&answer) => {}
+                    Some(had) => *had = answer,
+                    None => drop(all.insert(asked, answer)),
+                }
+            }
+        }
+    }
+
     /// The verdict on a part, if it is known.
     pub(crate) fn verdict(&self, part: &PartKey) -> Option<Verdict> {
         held(&self.shared.verdicts).get(part).copied()

@@ -219,6 +219,7 @@ fn solve_with(
     let parts = task.instance(Scope { without: &nothing, free: true, apart }).parts();
     let searched = searched(task, &parts, depth, answers, progress);
     let least: Vec<i128> = searched.iter().map(|searched| searched.found.bound).collect();
+    let reached: i128 = searched.iter().map(|searched| i128::from(searched.found.cost)).sum();
     for (part, Searched { found, polished }) in parts.iter().zip(searched) {
         let mut oracle = Oracle::new(part, answers);
         bound += found.bound;
@@ -259,6 +260,10 @@ fn solve_with(
     finish::complete(&mut plan);
     alike::share(task, &mut plan, &answers.stop);
     let opened = finish::opened(&plan, task.stash, task.rules);
+    debug_assert!(
+        !reasons.is_empty() || opened <= reached,
+        "the plan is cut as cheaply as the search has cut it"
+    );
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
     let preferences = match verdict {
         Verdict::Fits => beyond::beyond(&parts, &least, opened, task.rules, &answers.stop),

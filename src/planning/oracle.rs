@@ -75,14 +75,35 @@ impl<'a> Oracle<'a> {
         let light = light(counts);
         let budgets = if self.stopped() { [light, QUICK, THOROUGH] } else { [THOROUGH, QUICK, light] };
         let stop = std::mem::take(&mut self.stop);
-        let mut cut = self.cut(class, counts, budgets[0]);
+        let mut best = self.cheapest(class, counts, budgets[0]);
         for steps in &budgets[1..] {
-            if cut.cost().is_none() {
-                cut = self.cut(class, counts, *steps);
+            if best.cost().is_none() {
+                best = self.cut(class, counts, *steps);
             }
         }
         self.stop = stop;
-        if cut.cost().is_none() { self.cut_back(class, counts).unwrap_or(cut) } else { cut }
+        if best.cost().is_none() { self.cut_back(class, counts).unwrap_or(best) } else { best }
+    }
+
+    /// Cuts `counts` pieces like [`Oracle::cut`], or as a short look has, or as was learned, where that opens less.
+    pub(crate) fn cheapest(&mut self, class: &Class, counts: &[u32], steps: u64) -> Arc<Cutting> {
+        let cut = self.cut(class, counts, steps);
+        let question = (class.sheets.clone(), class.turn, false, light(counts), counts.to_vec());
+        match (self.known.get(&question), cut.cost()) {
+            (Some(known), Some(cost)) if known.cost().is_some_and(|known| known < cost) => Arc::clone(known),
+            (Some(known), None) if known.cost().is_some() => Arc::clone(known),
+            _ => cut,
+        }
+    }
+
+    /// Learns a way to cut what is left of a column when some of it is not wanted: less of what is known.
+    pub(crate) fn learn_less(&mut self, class: usize, bags: &[(usize, u32)]) {
+        let counts = self.instance.pieces(bags);
+        if let Some(cut) = self.cut_back(&self.instance.classes[class], &counts)
+            && let Cutting::Yes { sheets, .. } = &*cut
+        {
+            self.learn(class, bags, sheets.clone());
+        }
     }
 
     /// A way to cut more than these pieces, without what is too much.

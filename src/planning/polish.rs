@@ -208,7 +208,7 @@ impl Polish<'_, '_> {
         self.looks -= 1;
         let pieces = self.instance.pieces(bags);
         let kinds = self.instance.kinds(self.instance.classes[class].turn);
-        let cut = self.oracle.cut(&self.instance.classes[class], &pieces, QUICK);
+        let cut = self.oracle.cheapest(&self.instance.classes[class], &pieces, QUICK);
         let shape = match &*cut {
             Cutting::Yes { cost, sheets, .. } => {
                 let mut leftover = 0;

@@ -57,22 +57,31 @@ pub(super) fn searched(
     let numbers: Vec<usize> = (0..parts.len()).collect();
     let done = side_by_side::each(answers.threads, &numbers, |&number| {
         let mut own = answers.beside();
-        (one(number, &mut own), own.fresh)
+        (one(number, &mut own), own)
     });
-    let (all, fresh): (Vec<Searched>, Vec<u64>) = done.into_iter().unzip();
-    answers.fresh += fresh.into_iter().sum::<u64>();
-    all
+    // How the plans found are cut is needed again when they are written down.
+    let keep = |(searched, own)| {
+        answers.join(own);
+        searched
+    };
+    done.into_iter().map(keep).collect()
 }
 
 /// A first plan of every part, so that a stop in one part does not leave the others without; nothing where no stop
 /// may come, or where the only part makes its first plan anyway.
-fn firsts(task: &Task<'_>, parts: &[Instance], answers: &Answers) -> Vec<Found> {
+fn firsts(task: &Task<'_>, parts: &[Instance], answers: &mut Answers) -> Vec<Found> {
     if parts.len() < 2 || !answers.stop.may_come() {
         return Vec::new();
     }
-    side_by_side::each(answers.threads, parts, |part| {
-        search::first(&mut Oracle::new(part, &mut answers.beside()), task.rules.effort)
-    })
+    let done = side_by_side::each(answers.threads, parts, |part| {
+        let mut own = answers.beside();
+        (search::first(&mut Oracle::new(part, &mut own), task.rules.effort), own)
+    });
+    let keep = |(found, own)| {
+        answers.join(own);
+        found
+    };
+    done.into_iter().map(keep).collect()
 }
 
 /// How far all parts together have come.

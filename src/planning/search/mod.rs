@@ -379,14 +379,14 @@ impl<'a, 'b> Search<'a, 'b> {
         left.iter().all(|&n| n <= 0) && free.iter().all(|&n| n >= 0)
     }
 
-    fn found(&self, columns: Vec<Column>, refusal: Option<Refusal>) -> Found {
+    fn found(&mut self, columns: Vec<Column>, refusal: Option<Refusal>) -> Found {
         let complete = self.serves_all(&columns);
         let cost = columns.iter().map(|column| column.cost).sum();
         Found { cost, assignment: self.hand_out(columns), complete, bound: self.bound, refusal }
     }
 
     /// Columns to holders, cut back to what is needed; equal columns next to each other.
-    fn hand_out(&self, columns: Vec<Column>) -> Assignment {
+    fn hand_out(&mut self, columns: Vec<Column>) -> Assignment {
         let instance = self.instance();
         let mut assignment: Assignment =
             instance.classes.iter().map(|class| vec![Vec::new(); class.holders.len()]).collect();
@@ -394,7 +394,7 @@ impl<'a, 'b> Search<'a, 'b> {
         let mut left = self.demands.clone();
         for column in columns {
             let mut bags = Vec::new();
-            for (bag, count) in column.bags {
+            for &(bag, count) in &column.bags {
                 let taken = count.min(left[bag]);
                 left[bag] -= taken;
                 if taken > 0 {
@@ -402,6 +402,9 @@ impl<'a, 'b> Search<'a, 'b> {
                 }
             }
             if !bags.is_empty() {
+                if bags != column.bags {
+                    self.oracle.learn_less(column.class, &bags);
+                }
                 assignment[column.class][next[column.class]] = bags;
                 next[column.class] += 1;
             }
