@@ -3,7 +3,7 @@
 //! An answer depends on its question alone: the sheets, the pieces and the budget. So it does not matter who asks
 //! first, and tasks that run side by side come to the same plans as tasks that run one after the other.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use crate::cutting::{Kind, Stop};
@@ -42,9 +42,42 @@ pub(crate) type Known = HashMap<Asked, Arc<Cutting>>;
 /// What all tasks of a run share.
 #[derive(Default)]
 struct Shared {
-    cuttings: Mutex<HashMap<Question, Arc<Cutting>>>,
-    /// Verdicts on parts that no rule between fabrics ties, by what such a part is.
-    verdicts: Mutex<HashMap<PartKey, Verdict>>,
+    cuttings: Mutex<Recent>,
+    /// Verdicts on parts that no rule between fabrics ties, by what such a part is, with the work each took.
+    verdicts: Mutex<HashMap<PartKey, (Verdict, u64)>>,
+}
+
+/// The answers asked for most recently, in two generations: when the younger is full, the older is forgotten. An answer
+/// that was forgotten is worked out again, and is the same.
+#[derive(Default)]
+struct Recent {
+    younger: HashMap<Question, Arc<Cutting>>,
+    older: HashMap<Question, Arc<Cutting>>,
+    /// What the younger weighs.
+    weight: usize,
+}
+
+/// What a generation may weigh, a number or two to each sheet, piece and cut: about 60 MB.
+const MOST_WEIGHT: usize = 600_000;
+
+impl Recent {
+    fn get(&mut self, question: &Question) -> Option<Arc<Cutting>> {
+        if let Some(answer) = self.younger.get(question) {
+            return Some(Arc::clone(answer));
+        }
+        let (question, answer) = self.older.remove_entry(question)?;
+        self.keep(question, Arc::clone(&answer));
+        Some(answer)
+    }
+
+    fn keep(&mut self, question: Question, answer: Arc<Cutting>) {
+        self.weight += question.sheets.len() + question.pieces.len() + answer.weight();
+        self.younger.insert(question, answer);
+        if self.weight > MOST_WEIGHT {
+            self.older = std::mem::take(&mut self.younger);
+            self.weight = 0;
+        }
+    }
 }
 
 /// The answers one task knows, and the way to those of all others.
@@ -52,6 +85,8 @@ struct Shared {
 pub(crate) struct Answers {
     shared: Arc<Shared>,
     pub(super) by_sizes: HashMap<Vec<Size>, Known>,
+    /// Parts whose verdicts this task has asked for.
+    decided: HashSet<PartKey>,
     /// How many questions were new to this task: a measure of work that is the same on every machine.
     pub(crate) fresh: u64,
     /// Ends all questions, and whoever asks them.
@@ -88,15 +123,21 @@ impl Answers {
         }
     }
 
-    /// The verdict on a part, if it is known.
-    pub(crate) fn verdict(&self, part: &PartKey) -> Option<Verdict> {
-        held(&self.shared.verdicts).get(part).copied()
+    /// The verdict on a part, if it is known. When another task has worked it out, this one counts the work as its own: what
+    /// it may still ask does not hang on who was first.
+    pub(crate) fn verdict(&mut self, part: &PartKey) -> Option<Verdict> {
+        let (verdict, fresh) = held(&self.shared.verdicts).get(part).copied()?;
+        if self.decided.insert(part.clone()) {
+            self.fresh += fresh;
+        }
+        Some(verdict)
     }
 
-    /// Remembers the verdict on a part, unless a stop has cut it short.
-    pub(crate) fn keep_verdict(&self, part: PartKey, verdict: Verdict) {
+    /// Remembers the verdict on a part, for which so many questions were put, unless a stop has cut it short.
+    pub(crate) fn keep_verdict(&mut self, part: PartKey, verdict: Verdict, fresh: u64) {
+        self.decided.insert(part.clone());
         if verdict != Verdict::Undecided || !self.stop.seen() {
-            held(&self.shared.verdicts).insert(part, verdict);
+            held(&self.shared.verdicts).insert(part, (verdict, fresh));
         }
     }
 
@@ -122,10 +163,10 @@ impl Store {
         work_out: impl FnOnce(&Question) -> Result<Cutting, Cutting>,
     ) -> Result<Arc<Cutting>, Cutting> {
         if let Some(known) = held(&self.0.cuttings).get(&question) {
-            return Ok(Arc::clone(known));
+            return Ok(known);
         }
         let answer = Arc::new(work_out(&question)?);
-        held(&self.0.cuttings).insert(question, Arc::clone(&answer));
+        held(&self.0.cuttings).keep(question, Arc::clone(&answer));
         Ok(answer)
     }
 }
@@ -133,4 +174,59 @@ impl Store {
 /// A task that panicked has left nothing half done in a map.
 fn held<T>(of: &Mutex<T>) -> MutexGuard<'_, T> {
     of.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn question(steps: u64) -> Question {
+        Question { sheets: Vec::new(), all: false, steps, pieces: Vec::new() }
+    }
+
+    #[test]
+    fn what_is_asked_again_is_kept_and_no_more_than_two_generations_are() {
+        let mut recent = Recent::default();
+        let many = MOST_WEIGHT as u64 * 3;
+        for steps in 0..many {
+            recent.keep(question(steps), Arc::new(Cutting::Unknown));
+            assert!(recent.get(&question(0)).is_some(), "asked for at every step");
+        }
+        assert!(recent.younger.len() + recent.older.len() <= 2 * (MOST_WEIGHT + 1));
+        assert!(recent.get(&question(1)).is_none(), "long not asked for");
+        assert!(recent.get(&question(many - 1)).is_some());
+    }
+
+    #[test]
+    fn a_verdict_costs_each_task_once_whoever_has_worked_it_out() {
+        let part = (Vec::new(), Vec::new());
+        let mut first = Answers::new(&Stop::never(), 1);
+        let mut second = first.beside();
+        assert_eq!(first.verdict(&part), None);
+        first.fresh += 40;
+        first.keep_verdict(part.clone(), Verdict::Impossible, 40);
+        for answers in [&mut first, &mut second] {
+            for _ in 0..2 {
+                assert_eq!(answers.verdict(&part), Some(Verdict::Impossible));
+            }
+            assert_eq!(answers.fresh, 40);
+        }
+    }
+
+    #[test]
+    fn a_forgotten_answer_is_worked_out_again() {
+        let answers = Answers::new(&Stop::never(), 1);
+        let mut times = 0;
+        let mut ask = |steps| {
+            let known = answers.store().ask(question(steps), |_| {
+                times += 1;
+                Ok(Cutting::Unknown)
+            });
+            assert!(matches!(known.as_deref(), Ok(Cutting::Unknown)));
+        };
+        (0..3).for_each(|_| ask(7));
+        held(&answers.shared.cuttings).younger.clear();
+        ask(7);
+        assert_eq!(times, 2);
+    }
 }

@@ -45,6 +45,14 @@ impl Cutting {
         }
     }
 
+    /// How much there is to remember: its sheets and pieces.
+    pub(crate) fn weight(&self) -> usize {
+        match self {
+            Cutting::Yes { sheets, .. } => sheets.iter().map(|sheet| 1 + sheet.layout.pieces().len()).sum(),
+            Cutting::No(_) | Cutting::Unknown => 1,
+        }
+    }
+
     /// The same in other numbers of sizes: the new number of each.
     pub(crate) fn renamed(&self, sizes: &[usize]) -> Cutting {
         match self {

@@ -63,16 +63,31 @@ pub(crate) fn with_all_sheets(oracle: &mut Oracle<'_>, class: usize, effort: u32
     Some(search.run()?.into_iter().map(|bags| Column { class, bags, cost }).collect())
 }
 
+/// The opening of all the sheets of one print, for verdicts, which ask no price: what fits on some of them fits on all.
+/// `None` when the class is not for listing.
+pub(crate) fn all_opened(oracle: &mut Oracle<'_>, class_index: usize, effort: u32) -> Option<Opening> {
+    let class = &oracle.instance.classes[class_index];
+    let sheets = class.sheets.clone();
+    if class.whole_sheets() {
+        let few = class.sheet_count() <= MOST_SHEETS;
+        return few.then(|| Opening {
+            sheets,
+            least: 0,
+            plans: with_all_sheets(oracle, class_index, effort),
+        });
+    }
+    yardage_ways(oracle.instance, class_index)?;
+    let plans = with_all_sheets(oracle, class_index, effort)?;
+    Some(Opening { sheets, least: 0, plans: Some(plans) })
+}
+
 /// Every plan of a class with yardage, each an opening of its own, because what it opens depends on the plan.
 /// `None` when there are many or an answer stayed open.
 fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Opening>> {
     let instance = oracle.instance;
     let class = &instance.classes[class_index];
     let bags: Vec<usize> = (0..instance.bags.len()).filter(|&bag| class.allowed[bag]).collect();
-    let ways = bags
-        .iter()
-        .map(|&bag| u64::from(instance.bags[bag].demand()) + 1)
-        .try_fold(1u64, |product, n| product.checked_mul(n).filter(|&p| p <= MOST_YARDAGE_PLANS))?;
+    let ways = yardage_ways(instance, class_index)?;
     let mut all = Vec::new();
     for number in 1..ways {
         let mut rest = number;
@@ -102,6 +117,14 @@ fn yardage_plans(oracle: &mut Oracle<'_>, class_index: usize) -> Option<Vec<Open
         all.push(Opening { sheets: Vec::new(), least: 0, plans: Some(Vec::new()) });
     }
     Some(all)
+}
+
+/// In how many ways the bags of a class with yardage can be combined, if they are few.
+fn yardage_ways(instance: &Instance, class: usize) -> Option<u64> {
+    let allowed = (0..instance.bags.len()).filter(|&bag| instance.classes[class].allowed[bag]);
+    allowed
+        .map(|bag| u64::from(instance.bags[bag].demand()) + 1)
+        .try_fold(1u64, |product, n| product.checked_mul(n).filter(|&p| p <= MOST_YARDAGE_PLANS))
 }
 
 /// Every choice of sheets to open, as sheet kinds with the number opened.

@@ -39,7 +39,8 @@ fn most_placed(
     // Whole blocks tie the parts together, so this is one search over all of them.
     let instance = task.instance(Scope { without: &nothing, free: false, apart });
     let mut oracle = Oracle::new(&instance, answers);
-    let found = search::most_placed(&mut oracle, &block_needs(task, &instance, apart), task.rules.effort);
+    let needs = block_needs(task, &instance, apart);
+    let found = search::most_placed(&mut oracle, &needs, polished, task.rules.effort);
     let mut given = pairing::pair(&instance, task.demand, &found.assignment)?;
     if polished {
         let better = polish::polish(&mut oracle, found.assignment, task.rules);

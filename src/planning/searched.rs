@@ -38,6 +38,16 @@ pub(super) fn searched(
         {
             found = Found { bound: found.bound.max(first.bound), ..first.clone() };
         }
+        // What prices for the least fabric leave open may be settled without them.
+        if !found.complete && found.refusal.is_none() && !answers.stop.seen() {
+            let mut own = answers.beside();
+            let any = search::any_improved(&mut Oracle::new(&parts[number], &mut own), task.rules.effort);
+            if any.complete || any.refusal.is_some() {
+                found = any;
+                answers.join(own);
+            }
+        }
+        let mut oracle = Oracle::new(&parts[number], answers);
         let polished = match found.complete {
             true => polish::polish(&mut oracle, found.assignment.clone(), task.rules),
             false => found.assignment.clone(),

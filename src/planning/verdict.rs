@@ -33,15 +33,17 @@ fn with(task: &Task<'_>, apart: &BTreeSet<BlockId>, answers: &mut Answers) -> Re
             }
             None => {}
         }
-        let mut oracle = Oracle::new(&part, answers);
-        let found = search::any(&mut oracle, task.rules.effort);
+        // Nothing that this task has learned before: the verdict is kept for all, whoever asks first.
+        let mut own = answers.beside();
+        let found = search::any(&mut Oracle::new(&part, &mut own), task.rules.effort);
+        answers.fresh += own.fresh;
         let of_part = match found.refusal {
             _ if found.complete => Verdict::Fits,
             Some(_) => Verdict::Impossible,
             None => Verdict::Undecided,
         };
         if let Some(key) = key {
-            answers.keep_verdict(key, of_part);
+            answers.keep_verdict(key, of_part, own.fresh);
         }
         match of_part {
             Verdict::Fits => {

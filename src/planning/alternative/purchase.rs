@@ -4,13 +4,13 @@ use crate::fabric::{Cut, Family, Price};
 use crate::length::Length;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::attempt::{Tried, attempt, decided};
-use crate::planning::alternative::changes::SetName;
+use crate::planning::alternative::changes::{Changes, SetName};
 use crate::planning::alternative::trim::trimmed;
 use crate::planning::plan::Change;
 use crate::stash::{Lot, Print, PrintId, Stash};
 
-/// Yardage is sold in steps of an eighth of a yard.
-const SHOP_STEP: Length = Length::from_eighths(36);
+/// Yardage is sold in steps of an eighth of a yard, in eighths of an inch.
+const SHOP_STEP: i64 = 36;
 /// No more than this length of one print is proposed.
 const LONGEST: i64 = 10 * 8;
 /// No more than this many different new prints are proposed.
@@ -149,11 +149,9 @@ fn by_count(inputs: &Inputs<'_>, base: &Tried, offer: &Purchase, limit: Option<C
         let numbers = 1..=u32::try_from(prints).unwrap_or(MOST_PRINTS);
         numbers.map(|n| Purchase { print: Which::New(n), ..offer.clone() }).collect()
     };
-    fewest(i64::from(MOST_PRINTS), |prints| {
-        let bought = list(prints);
-        let dear = limit.is_some_and(|limit| cost(inputs, &bought) >= limit);
-        (!dear).then(|| attempt(inputs, base.with(|changes| changes.bought.extend(bought))))
-    })
+    let dear = |&prints: &i64| limit.is_some_and(|limit| cost(inputs, &list(prints)) >= limit);
+    let most = (1..=i64::from(MOST_PRINTS)).take_while(|prints| !dear(prints)).last()?;
+    fewest(most, |prints| fitting(inputs, base.with(|changes| changes.bought.extend(list(prints)))))
 }
 
 /// The shortest length of yardage, in shop steps, that closes the gap for less than `limit`.
@@ -167,39 +165,59 @@ fn by_length(inputs: &Inputs<'_>, base: &Tried, print: &Which, limit: Option<Cos
         .filter(|lot| lot.cut == cut)
         .filter_map(|lot| Some((lot.price?.0, lot.length.ticks())))
         .min_by(|a, b| (a.0 * b.1).cmp(&(b.0 * a.1)));
-    fewest(LONGEST, |steps| {
-        let length = SHOP_STEP.checked_mul(steps)?;
+    let of = |steps: i64| {
+        let length = Length::from_eighths(SHOP_STEP * steps);
         // Price by length, rounded up to the hundredth.
         let price = rate.map(|(price, of)| Price((price * length.ticks() + of - 1) / of));
-        let purchase = Purchase { print: print.clone(), cut, width, length, count: 1, price };
-        let dear = limit.is_some_and(|limit| cost(inputs, std::slice::from_ref(&purchase)) >= limit);
-        (!dear).then(|| attempt(inputs, base.with(|changes| changes.bought.push(purchase))))
-    })
+        Purchase { print: print.clone(), cut, width, length, count: 1, price }
+    };
+    let dear =
+        |&steps: &i64| limit.is_some_and(|limit| cost(inputs, std::slice::from_ref(&of(steps))) >= limit);
+    let most = (1..=LONGEST).take_while(|steps| !dear(steps)).last()?;
+    fewest(most, |steps| fitting(inputs, base.with(|changes| changes.bought.push(of(steps)))))
 }
 
-/// The smallest amount up to `most` whose try fits: doubled until it does, then halved back. More fabric
-/// never hurts, so what fits with less fits with more. `None` from `attempt` means not worth trying.
-fn fewest(most: i64, mut attempt: impl FnMut(i64) -> Option<Tried>) -> Option<Tried> {
-    let (mut fails, mut fits) = (0, 1);
-    let mut best = loop {
-        match attempt(fits)? {
-            tried if tried.fits() => break tried,
-            _ if fits == most => return None,
-            _ => {
-                fails = fits;
-                fits = (fits * 2).min(most);
-            }
-        }
-    };
+fn fitting(inputs: &Inputs<'_>, changes: Changes) -> Option<Tried> {
+    Some(attempt(inputs, changes)).filter(Tried::fits)
+}
+
+/// The smallest amount up to `most` that fits. More fabric never hurts, so the most is tried first: what does not
+/// fit with that is not tried again with less. Then doubled until it fits, and halved back.
+fn fewest<T>(most: i64, mut fitting: impl FnMut(i64) -> Option<T>) -> Option<T> {
+    let mut best = fitting(most)?;
+    let (mut fails, mut fits) = (0, most);
+    let mut next = 1;
     while fits - fails > 1 {
-        let middle = fails.midpoint(fits);
-        match attempt(middle) {
-            Some(tried) if tried.fits() => {
-                fits = middle;
-                best = tried;
-            }
-            Some(_) | None => fails = middle,
+        match fitting(next) {
+            Some(less) => (fits, best) = (next, less),
+            None => fails = next,
         }
+        next = (fails * 2).min(fails.midpoint(fits)).max(fails + 1);
     }
     Some(best)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fewest;
+
+    #[test]
+    fn the_smallest_amount_is_found_and_what_does_not_fit_with_the_most_is_asked_once() {
+        for most in 1..=30 {
+            for least in 1..=most + 1 {
+                let mut asked = Vec::new();
+                let found = fewest(most, |amount| {
+                    asked.push(amount);
+                    (amount >= least).then_some(amount)
+                });
+                assert_eq!(found, (least <= most).then_some(least));
+                assert!(asked.iter().all(|amount| (1..=most).contains(amount)));
+                let doublings = 2 * (i64::BITS - least.leading_zeros()) as usize;
+                assert!(
+                    asked.len() <= if least > most { 1 } else { 1 + doublings },
+                    "{least} of {most}: {asked:?}"
+                );
+            }
+        }
+    }
 }

@@ -21,6 +21,8 @@ pub(super) use words::reasons;
 const MOST_CONFLICTS: usize = 3;
 /// Verdicts asked for in one run.
 const MOST_VERDICTS: usize = 120;
+/// Verdicts that may stay open: where so many do, what is left of the deletions mostly does too.
+const MOST_OPEN: usize = 10;
 /// Cutting questions that may be worked out anew: so many, and so many times as many as the plan itself took.
 const MOST_QUESTIONS: (u64, u64) = (60_000, 2);
 /// What holds more things than this and is not shown minimal tells nobody anything.
@@ -31,7 +33,7 @@ const MOST_UNSURE: usize = 8;
 pub(super) fn conflicts(inputs: &Inputs<'_>, outcome: &Outcome, spent: u64) -> Vec<Conflict> {
     let groups = things::in_order(inputs, outcome);
     let (least, times) = MOST_QUESTIONS;
-    let mut filter = Filter { inputs, known: BTreeMap::new(), ends_at: spent * (times + 1) + least };
+    let mut filter = Filter { inputs, known: BTreeMap::new(), open: 0, ends_at: spent * (times + 1) + least };
     let mut aside: BTreeSet<Thing> = BTreeSet::new();
     let mut conflicts = Vec::new();
     while conflicts.len() < MOST_CONFLICTS {
@@ -67,6 +69,8 @@ struct Filter<'a> {
     inputs: &'a Inputs<'a>,
     /// Verdicts by what is given up.
     known: BTreeMap<BTreeSet<Thing>, Verdict>,
+    /// How many of them are undecided.
+    open: usize,
     /// No verdict is asked for once so many cutting questions were worked out.
     ends_at: u64,
 }
@@ -129,7 +133,8 @@ impl Filter<'_> {
         if self.inputs.answers().stop.seen() {
             return Verdict::Undecided;
         }
-        if self.known.len() >= MOST_VERDICTS || self.inputs.answers().fresh >= self.ends_at {
+        let spent = self.known.len() >= MOST_VERDICTS || self.open >= MOST_OPEN;
+        if spent || self.inputs.answers().fresh >= self.ends_at {
             return Verdict::Undecided;
         }
         let less = things::without(self.inputs, given_up);
@@ -144,6 +149,7 @@ impl Filter<'_> {
             rules: self.inputs.rules,
         };
         let verdict = verdict::verdict(&task, &mut self.inputs.answers());
+        self.open += usize::from(verdict == Verdict::Undecided);
         self.known.insert(given_up.clone(), verdict);
         verdict
     }

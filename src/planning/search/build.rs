@@ -30,7 +30,8 @@ impl Search<'_, '_> {
         let last = self.oracle.asked + MOST_QUESTIONS * u64::from(self.effort) / 100;
         let floor = self.floor(prices);
         for pass in 0..passes {
-            if self.oracle.asked > last || self.oracle.stopped() {
+            let enough = self.first_will_do && self.best.is_some();
+            if enough || self.oracle.asked > last || self.oracle.stopped() {
                 break;
             }
             let taste = if pass == 0 { Taste::Plain } else { Taste::Shaken };

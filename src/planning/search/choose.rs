@@ -104,8 +104,8 @@ impl Search<'_, '_> {
         (rated.into_iter().map(|(_, column)| column).collect(), every)
     }
 
-    /// The most of the quilt that the known columns serve, with the least fabric for it.
-    pub(super) fn most_placed(&mut self, blocks: &[(u32, Vec<(usize, u32)>)]) -> Vec<Column> {
+    /// The most of the quilt that the known columns serve, with the least fabric for it where it is to be `cheap`.
+    pub(super) fn most_placed(&mut self, blocks: &[(u32, Vec<(usize, u32)>)], cheap: bool) -> Vec<Column> {
         let mut columns = self.pool.columns().to_vec();
         columns.sort_by_key(|column| (column.class, column.cost, column.bags.clone()));
         let Covered::Found(most) =
@@ -114,6 +114,9 @@ impl Search<'_, '_> {
             return Vec::new();
         };
         let list = repeated(&columns, &most.times);
+        if !cheap {
+            return list;
+        }
         let mut missing = self.demands.clone();
         for column in &list {
             for &(bag, count) in &column.bags {
@@ -134,6 +137,22 @@ impl Search<'_, '_> {
 }
 
 impl Search<'_, '_> {
+    /// How many whole blocks `columns` serve, counted kind by kind, and how many sets.
+    pub(super) fn made(&self, blocks: &[(u32, Vec<(usize, u32)>)], columns: &[Column]) -> (u32, u32) {
+        let mut served = vec![0; self.demands.len()];
+        for &(bag, count) in columns.iter().flat_map(|column| &column.bags) {
+            served[bag] = self.demands[bag].min(served[bag] + count);
+        }
+        let sets = served.iter().sum();
+        let mut whole = 0;
+        for (copies, needs) in blocks {
+            let made = needs.iter().map(|&(bag, each)| served[bag] / each).fold(*copies, u32::min);
+            needs.iter().for_each(|&(bag, each)| served[bag] -= made * each);
+            whole += made;
+        }
+        (whole, sets)
+    }
+
     /// The same bags as `partial` serves, from less fabric if that is found.
     pub(super) fn cheaper(&mut self, partial: Vec<Column>) -> Vec<Column> {
         let mut served = vec![0; self.demands.len()];

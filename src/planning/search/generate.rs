@@ -14,6 +14,8 @@ const NEW_PER_ROUND: usize = 4;
 /// Nodes of the search for the best plan of a class whose plans are too many to list; fewer where there are many classes.
 pub(super) const NODES: u32 = 300;
 const FEW_NODES: u32 = 4;
+/// Nodes where columns are wanted, and no bound.
+pub(super) const LOOK_NODES: u32 = 20;
 /// Questions worked out anew, at the usual effort, after which no further round begins where there are many classes.
 const MOST_QUESTIONS: u64 = 3_000;
 
@@ -112,7 +114,7 @@ impl Search<'_, '_> {
         if self.openings[class].is_empty() {
             return (loose, found);
         }
-        let nodes = if self.large() { FEW_NODES } else { NODES };
+        let nodes = if self.large() { FEW_NODES } else { self.nodes };
         let mut most = 0;
         for opening in &self.openings[class] {
             let least = if fabric == Fabric::Weighted { i128::from(opening.least) } else { 0 };

@@ -26,6 +26,9 @@ mod refuse;
 mod repair;
 #[cfg(test)]
 mod repair_tests;
+mod whether;
+#[cfg(test)]
+mod whether_tests;
 
 pub(crate) use refuse::Refusal;
 use repair::TO_COMPLETE;
@@ -34,8 +37,12 @@ use repair::TO_COMPLETE;
 const SEED: u64 = 0x71DE_9001;
 /// Rounds of pricing before the integer master is tried.
 const ROUNDS: u32 = 60;
+/// Rounds with long looks at what a print serves best, after those with quick ones.
+const LONG_ROUNDS: u32 = 15;
 /// Greedy passes that build a whole plan.
 const PASSES: u32 = 12;
+/// The same where columns are wanted that go well together, and no cheap plan.
+const FEW_PASSES: u32 = 4;
 /// With more pairs of a class of prints and a kind of bag than this a first plan is made before prices are worked out,
 /// and less is asked about each class.
 const LARGE: usize = 1_600;
@@ -74,11 +81,24 @@ pub(crate) fn search(
     Search::new(oracle, effort).run(progress)
 }
 
-/// Searches only until some complete plan is found, or a proof that there is none.
+/// Searches only until some complete plan is found, or a proof that there is none, whatever the plan opens.
 pub(crate) fn any(oracle: &mut Oracle<'_>, effort: u32) -> Found {
     let mut search = Search::new(oracle, effort);
     search.first_will_do = true;
-    search.run(&mut |_, _| {})
+    search.whether()
+}
+
+/// As [`any`]; a plan found is then made cheaper, and bounded.
+pub(crate) fn any_improved(oracle: &mut Oracle<'_>, effort: u32) -> Found {
+    let mut search = Search::new(oracle, effort);
+    search.first_will_do = true;
+    let found = search.whether();
+    if !found.complete {
+        return found;
+    }
+    search.bound_apart();
+    search.improve(&mut |_, _| {});
+    search.ended()
 }
 
 /// A first complete plan, quickly, or what came of looking for one.
@@ -90,10 +110,11 @@ pub(crate) fn first(oracle: &mut Oracle<'_>, effort: u32) -> Found {
 }
 
 /// Searches for the plan that serves most, and for little fabric for it. `blocks` gives, per block kind, its copies and
-/// what one copy needs of each bag.
+/// what one copy needs of each bag; what it opens matters where it is to be `cheap`.
 pub(crate) fn most_placed(
     oracle: &mut Oracle<'_>,
     blocks: &[(u32, Vec<(usize, u32)>)],
+    cheap: bool,
     effort: u32,
 ) -> Found {
     let mut search = Search::new(oracle, effort);
@@ -103,13 +124,24 @@ pub(crate) fn most_placed(
     search.seed();
     search.list();
     let areas: Vec<i64> = search.instance().bags.iter().map(|bag| bag.area).collect();
-    let prices = search.generate(&areas, Fabric::Free, ROUNDS);
-    search.passes(&prices, PASSES);
-    let partial = search.most_placed(blocks);
+    let (mut rounds, mut passes) = (ROUNDS, PASSES);
+    if !cheap {
+        (search.nodes, rounds, passes) = (generate::LOOK_NODES, ROUNDS / 3, FEW_PASSES);
+    }
+    let prices = search.generate(&areas, Fabric::Free, rounds);
+    search.passes(&prices, passes);
+    let mut partial = search.most_placed(blocks, cheap);
+    // Pushing pieces about may place what no choice of the columns known does.
+    search.keep_part(partial.clone());
+    search.repair(TO_COMPLETE / 20);
+    let pushed = search.best.as_ref().map_or(&search.fullest.1, |(_, columns)| columns);
+    if search.made(blocks, pushed) > search.made(blocks, &partial) {
+        partial.clone_from(pushed);
+    }
     if partial.is_empty() && search.oracle.stopped() {
         return search.ended();
     }
-    let partial = search.cheaper(partial);
+    let partial = if cheap { search.cheaper(partial) } else { partial };
     search.found(partial, None)
 }
 
@@ -128,6 +160,8 @@ struct Search<'a, 'b> {
     bound: i128,
     /// True when the first complete plan ends the search.
     first_will_do: bool,
+    /// Nodes of the search for the best plan of a class whose plans are too many to list.
+    nodes: u32,
     /// True when no choice of plans beats the best one; the bound may still be lower for yardage.
     closed: bool,
 }
@@ -147,6 +181,7 @@ impl<'a, 'b> Search<'a, 'b> {
             fullest: (0, Vec::new()),
             bound: 0,
             first_will_do: false,
+            nodes: generate::NODES,
             closed: false,
         }
     }
@@ -182,15 +217,10 @@ impl<'a, 'b> Search<'a, 'b> {
         {
             return self.found(Vec::new(), Some(refusal));
         }
-        if self.best.is_none() && !self.first_will_do {
+        if self.best.is_none() {
             self.repair(if self.large() { TO_COMPLETE } else { TO_COMPLETE / 20 });
         }
         progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
-        if self.first_will_do
-            && let Some((_, columns)) = self.best.clone()
-        {
-            return self.found(columns, None);
-        }
         let large = self.large();
         let mut bounded = false;
         if large || rich {
@@ -218,11 +248,6 @@ impl<'a, 'b> Search<'a, 'b> {
         if self.oracle.stopped() {
             return self.ended();
         }
-        if self.first_will_do
-            && let Some((_, columns)) = self.best.clone()
-        {
-            return self.found(columns, None);
-        }
         if !bounded {
             self.bound_apart();
             bounded = self.best.is_some();
@@ -239,7 +264,7 @@ impl<'a, 'b> Search<'a, 'b> {
             refusal = self.refuse();
             // Columns found while proving may be what was missing.
             self.choose(&prices);
-            if self.best.is_none() && refusal.is_none() && !self.first_will_do {
+            if self.best.is_none() && refusal.is_none() {
                 self.repair(TO_COMPLETE / 3);
             }
         }

@@ -60,6 +60,8 @@ struct Repair<'s, 'a, 'b> {
     failed: Vec<i64>,
     /// No more fabric than this.
     limit: i64,
+    /// The state with least area left out since [`Repair::complete`] began, with that area.
+    fullest: Option<(i128, State)>,
 }
 
 impl Search<'_, '_> {
@@ -69,6 +71,9 @@ impl Search<'_, '_> {
         let questions = questions * u64::from(self.effort) / 100;
         let mut repair = Repair::new(self, &start);
         let done = repair.complete(questions);
+        if !done {
+            repair.now = repair.fullest.take().map_or(repair.now, |(_, fullest)| fullest);
+        }
         let columns = repair.columns();
         if done {
             self.take(columns);
@@ -147,7 +152,7 @@ impl<'s, 'a, 'b> Repair<'s, 'a, 'b> {
         }
         let cost = spots.iter().map(|spot| spot.cost).sum();
         let failed = vec![1; left.len()];
-        Repair { search, now: State { spots, left, cost }, failed, limit: i64::MAX }
+        Repair { search, now: State { spots, left, cost }, failed, limit: i64::MAX, fullest: None }
     }
 
     fn spent(&self, last: u64) -> bool {
@@ -163,8 +168,10 @@ impl<'s, 'a, 'b> Repair<'s, 'a, 'b> {
     fn complete(&mut self, questions: u64) -> bool {
         let last = self.search.oracle.fresh() + questions;
         let mut rounds = 0;
+        self.fullest = None;
         while let Some(bag) = self.hardest() {
             rounds += 1;
+            self.note_fullest();
             if self.spent(last) || rounds > questions / TO_A_ROUND {
                 return false;
             }
@@ -175,6 +182,15 @@ impl<'s, 'a, 'b> Repair<'s, 'a, 'b> {
             }
         }
         true
+    }
+
+    /// Remembers what is so far the fullest on the way.
+    fn note_fullest(&mut self) {
+        let bags = self.search.oracle.instance.bags.iter().zip(&self.now.left);
+        let left = bags.map(|(bag, &left)| i128::from(bag.area) * i128::from(left)).sum();
+        if self.fullest.as_ref().is_none_or(|(least, _)| left < *least) {
+            self.fullest = Some((left, self.now.clone()));
+        }
     }
 
     /// The bag left out that counts most, shaken.

@@ -19,7 +19,7 @@ use crate::planning::search::repair::TO_COMPLETE;
 use crate::stash::{Lot, Print, PrintId, Stash};
 
 /// Prints of one square each, and sets of one square each, by side in inches. Bags are numbered from the largest.
-fn instance(sheets: &[i64], squares: &[i64]) -> Instance {
+pub(super) fn instance(sheets: &[i64], squares: &[i64]) -> Instance {
     let inches = |side: i64| Length::from_eighths(8 * side);
     let mut stash = Stash::default();
     for &side in sheets {
