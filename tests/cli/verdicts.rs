@@ -29,6 +29,36 @@ fn a_plan_that_does_not_fit_exits_1_with_the_reason_and_the_ways_out() {
     assert!(text(&verify.stdout).contains("it does not fit"), "{}", text(&verify.stdout));
 }
 
+/// Eight half-square triangles and seven scraps, too small for eight at a time and one too few for two at a time.
+#[test]
+fn a_proof_made_again_says_for_which_ways_of_making_units() {
+    let shop = Shop::new();
+    shop.put("stash.csv", "print,cut,count,width,length\nteal dot,scrap,7,3,3\n");
+    let pattern = |method: &str| {
+        format!(
+            "[role]\nA = \"print\"\nB = \"ground\"\n[[block]]\nname = \"Row\"\nmake = 1\nfinished = \"16 x 2 in\"\n\
+             rows = [\"T T T T T T T T\"]\n[[block.unit]]\nname = \"T\"\nkind = \"half-square triangles\"\n\
+             roles = [\"A\", \"B\"]\nfinished = \"2 in\"\nmethod = {method}\n"
+        )
+    };
+    let cases = [
+        ("\"two at a time\"", "was made again, without the search"),
+        (
+            "[\"two at a time\", \"eight at a time\"]",
+            "was made again for the ways of making units in the record; for others it rests on the search",
+        ),
+    ];
+    for (method, proof) in cases {
+        shop.put("pattern.toml", &pattern(method));
+        let run = shop.run(&["plan", "pattern.toml", "--stash", "stash.csv", "--out", "out"]);
+        assert_eq!(run.status.code(), Some(1), "{}{}", text(&run.stdout), text(&run.stderr));
+        let verify = shop.run(&["verify", "out"]);
+        assert_eq!(verify.status.code(), Some(0), "{}", text(&verify.stderr));
+        let said = text(&verify.stdout);
+        assert!(said.contains(&format!("  the proof       {proof}\n")), "{method}: {said}");
+    }
+}
+
 /// With next to no search for everything, the search for the most blocks finds places for all: that is a plan.
 #[test]
 fn a_hurried_plan_that_places_everything_fits() {

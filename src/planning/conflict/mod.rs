@@ -154,3 +154,63 @@ impl Filter<'_> {
         verdict
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fabric::Cut;
+    use crate::length::Length;
+    use crate::pattern::{Block, BlockId, Count, Matching, Pattern, PieceLine, Role, RoleId, Shape};
+    use crate::placements::Placements;
+    use crate::planning::answers::Answers;
+    use crate::planning::{Rules, Stop, plan};
+    use crate::stash::{Lot, Print, PrintId, Stash};
+
+    /// One scrap of 4 in, and two blocks that each need a square of it.
+    #[test]
+    fn once_many_verdicts_stay_open_no_more_are_asked_for() {
+        let four = Length::from_inches(4);
+        let mut stash = Stash::default();
+        stash.prints.push(Print { name: "shell".into() });
+        stash.lots.push(Lot::plain(PrintId(0), Cut::scrap(), four, four));
+        let line = |role: usize| PieceLine {
+            role: RoleId(role),
+            width: four,
+            height: four,
+            label: "A".into(),
+            count: Count::PerCopy(1),
+            shape: Shape::Rectangle,
+            matching: Matching::Piece,
+            line: 0,
+        };
+        let block = |role: usize| Block {
+            name: format!("urchin {role}"),
+            make: 1,
+            pieces: vec![line(role)],
+            ..Block::default()
+        };
+        let role = |name: &str| Role { name: name.into(), ..Role::default() };
+        let pattern = Pattern {
+            roles: vec![role("tide"), role("foam")],
+            blocks: vec![block(0), block(1)],
+            ..Pattern::default()
+        };
+        let placements = Placements::default();
+        let rules = Rules { conflicts: false, alternatives: false, ..Rules::default() };
+        let outcome = plan(&stash, &pattern, &placements, &rules, &Stop::never(), &mut |_| {});
+        assert_eq!(outcome.verdict, Verdict::Impossible);
+        let demand = Demand::expand(&pattern, &Loosened::default());
+        let pins = vec![None; demand.sets.len()];
+        let answers = &Answers::default().into();
+        let (stash, pattern, placements, rules) = (&stash, &pattern, &placements, &rules);
+        let inputs = Inputs { stash, pattern, placements, demand: &demand, pins: &pins, rules, answers };
+        let groups = things::in_order(&inputs, &outcome);
+        let both = [0, 1].map(|n| Thing::Asked { block: BlockId(n), role: RoleId(n) });
+        for open in [0, MOST_OPEN] {
+            let mut filter = Filter { inputs: &inputs, known: BTreeMap::new(), open, ends_at: u64::MAX };
+            let (things, minimal) = filter.conflict(&groups, &BTreeSet::new());
+            assert_eq!(things, both);
+            assert_eq!((minimal, filter.known.is_empty()), (open == 0, open == MOST_OPEN));
+        }
+    }
+}
