@@ -7,6 +7,7 @@ use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
 use crate::cutting::columns::{Columns, Cutting, Stock};
+use crate::cutting::exchange::Exchange;
 use crate::cutting::fill::{Filled, Values};
 use crate::cutting::first_sheets::first_sheets;
 use crate::cutting::fit::{Answer, fit_grid};
@@ -22,6 +23,8 @@ const LATER_ROUNDS: usize = 30;
 const REST_PIECES: [u32; 4] = [100, 60, 140, 40];
 /// Pieces from which on a dive leaves a rest that is small beside the whole.
 const LONG_ORDER: u32 = 400;
+/// Pieces of a size, on average, from which on sheets cut alike are many.
+const MANY_ALIKE: usize = 8;
 /// Steps for that search where what it finds is cut again anyway.
 const QUICK_REST: u64 = 250_000_000;
 /// Blocks of one pricing search at the root, and in quick fillings.
@@ -134,6 +137,7 @@ impl<'a> Cover<'a> {
             self.refill(&mut values, work);
         }
         self.root(work);
+        self.exchange(work);
         let mut tries = 0;
         while !self.done() && work.left() > 0 {
             if let Some(filled) = self.dive(tries, work) {
@@ -169,6 +173,22 @@ impl<'a> Cover<'a> {
             let mut part = work.share(share);
             self.near = self.columns.near(&self.prices, NEAR_PARTS, NEAR_NODES, &mut part);
             work.charge(share, &part);
+        }
+    }
+
+    /// In a long order of many alike from sheets of several costs: cuttings drawn from the ways known and improved by
+    /// exchange, until the work ends.
+    fn exchange(&mut self, work: &mut Work) {
+        let (pieces, sizes) = (self.order.pieces() as usize, self.order.sizes.len());
+        if !self.recuts || self.done() || pieces < (LONG_ORDER as usize).max(MANY_ALIKE * sizes) {
+            return;
+        }
+        let known: Vec<Cutting> = self.columns.pool.iter().chain(&self.near).cloned().collect();
+        let counts = &self.order.counts;
+        let Some(exchange) = Exchange::new(self.stock, known.iter(), counts, self.step, work) else { return };
+        while !self.done() && work.left() > 0 {
+            let Some(filled) = exchange.cut(&mut self.rng, work) else { return };
+            self.offer(filled);
         }
     }
 
