@@ -62,6 +62,7 @@ mod tidy;
 mod two_stage;
 mod value_table;
 mod ways;
+mod whole_sets;
 
 pub(crate) use add::{add, cut_back};
 pub use cheapest::{Cheapest, Purchasable, cheapest};
@@ -86,6 +87,7 @@ pub(crate) use tidy::holds_long;
 pub use tidy::tidy;
 pub use two_stage::two_stage_knapsack;
 pub use value_table::{ValueTable, value_bound};
+pub(crate) use whole_sets::{Lacks, Set, SetTable};
 
 /// A size of piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

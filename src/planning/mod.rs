@@ -16,6 +16,7 @@ use crate::stash::{LotId, PrintId, Stash};
 mod alike;
 mod alternative;
 mod answers;
+mod anywhere;
 mod best_plan;
 mod beyond;
 mod bound;

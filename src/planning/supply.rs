@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
-use crate::cutting::{self, Filling, Layout, Sheet, Stop};
+use crate::cutting::{self, Filling, Layout, Set, SetTable, Sheet, Stop};
 use crate::length::Length;
+use crate::planning::anywhere::LARGEST;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Bag, Class, Instance};
 use crate::planning::prices::Part;
@@ -14,7 +15,6 @@ use crate::planning::side_by_side;
 const AT_ONCE: usize = 3;
 /// Sets divided over several sheets of one print that are taken at the same prices.
 const DIVIDED: usize = 4;
-
 /// A print that holds such sheets.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Holds {
@@ -30,13 +30,17 @@ pub(crate) struct Supply {
     /// Sheets in each of these prints.
     pub(crate) copies: u32,
     pub(crate) prints: Vec<Holds>,
-    filling: usize,
+    pub(super) filling: usize,
 }
 
 /// All sheets of an instance.
 pub(crate) struct Supplies {
     pub(crate) all: Vec<Supply>,
     fillings: Vec<Mutex<Filling>>,
+    /// For the sheets of each filling, where they are whole ones.
+    pub(super) tables: Vec<Option<Mutex<SetTable>>>,
+    /// The sets of all bags.
+    pub(super) sets: Vec<Set>,
 }
 
 /// Some sheets of one print, or a length of one, filled with whole sets.
@@ -101,7 +105,8 @@ impl Supplies {
                 }));
             }
         }
-        let mut supplies = Supplies { all: Vec::new(), fillings: Vec::new() };
+        let sets: Vec<Set> = instance.bags.iter().map(|bag| bag.needs.clone()).collect();
+        let mut supplies = Supplies { all: Vec::new(), fillings: Vec::new(), tables: Vec::new(), sets };
         // Sheets that differ in what they cost alone are filled alike.
         let mut known: BTreeMap<(Sheet, bool, Vec<bool>), Option<usize>> = BTreeMap::new();
         for ((kind, turn, may), by_copies) in grouped {
@@ -114,6 +119,12 @@ impl Supplies {
                     bags.map(|(bag, &may)| if may { bag.needs.clone() } else { Vec::new() }).collect();
                 let filling = Filling::new(kind.sheet, &instance.kinds(turn), &sets)?;
                 supplies.fillings.push(Mutex::new(filling));
+                let table = if kind.by_length {
+                    None
+                } else {
+                    SetTable::new(kind.sheet, &instance.kinds(turn), &sets)
+                };
+                supplies.tables.push(table.filter(|table| table.steps() <= LARGEST).map(Mutex::new));
                 Some(supplies.fillings.len() - 1)
             });
             for (copies, prints) in by_copies {
@@ -126,7 +137,7 @@ impl Supplies {
     /// Turns of the inner loop that pricing takes.
     pub(crate) fn steps(&self) -> u64 {
         let steps = |filling: &Mutex<Filling>| filling.lock().expect("no filling panics").steps();
-        self.fillings.iter().map(steps).sum()
+        self.fillings.iter().map(steps).sum::<u64>() + self.turns_anywhere()
     }
 
     /// How many prints each supply is.
@@ -247,6 +258,6 @@ fn may(instance: &Instance, class: &Class, kind: &SheetKind, bag: usize, of: &Ba
     class.allowed[bag] && of.needs.iter().all(|&(size, _)| instance.size_allowed(size, kind))
 }
 
-fn counted(counts: &[u32]) -> Vec<(usize, u32)> {
+pub(super) fn counted(counts: &[u32]) -> Vec<(usize, u32)> {
     counts.iter().copied().enumerate().filter(|&(_, n)| n > 0).collect()
 }

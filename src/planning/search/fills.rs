@@ -2,13 +2,14 @@
 //! sets, its fractional answer rounded down, and what that leaves out filled in greedily.
 //!
 //! Where the plans of a print are too many to list, pricing whole prints takes too long. Sheets filled with whole sets are
-//! priced by value tables (`planning/supply.rs`), and any such sheets of a print together are a plan of it. Rounding after
-//! Wäscher and Gau (1996): the whole parts first, then the order that is left.
+//! priced by value tables (`planning/supply.rs`, `planning/anywhere.rs`), and any such sheets of a print together are a plan of
+//! it. Rounding after Wäscher and Gau (1996): the whole parts first, then the order that is left.
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use crate::length::Length;
+use crate::planning::instance::Instance;
 use crate::planning::prices::{Part, Prices, parts_of};
 use crate::planning::search::Search;
 use crate::planning::search::hand::Hand;
@@ -16,8 +17,12 @@ use crate::planning::supply::{Fill, Supplies};
 
 /// Rounds of prices before a first plan is made, and in all.
 const ROUNDS: [usize; 2] = [6, 60];
+/// Thousandths of a filling from which on it is taken whole: one plan is made for each.
+const LEAST_PARTS: [&[u32]; 2] = [&[1], &[1, 600]];
+/// Rounds end when so many have made the fractional answer cheaper by less than one part in so many.
+const SLOW: (usize, i128) = (8, 3_000);
 /// Turns of inner loops in all tables, at the usual effort.
-const STEPS: u64 = 3_000_000_000;
+const STEPS: u64 = 30_000_000_000;
 
 /// What tells fillings apart: supply, length used, (bag, count).
 type Key = (usize, Length, Vec<(usize, u32)>);
@@ -30,7 +35,9 @@ struct Fills<'s> {
     prices: Prices,
     /// Prices at which the next ones are looked for.
     at: Vec<i64>,
-    /// True when no other would make the fractional answer cheaper.
+    /// What the fractional answer came to after every round.
+    promised: Vec<i128>,
+    /// True when no other would make the fractional answer cheaper, or only slowly.
     done: bool,
 }
 
@@ -46,18 +53,25 @@ impl Search<'_, '_> {
         let caps = self.floor(&vec![0; self.demands.len()]);
         let prices = Prices::new(&self.demands, &supplies.many(), &caps);
         let at = caps.iter().map(|cap| cap / 2).collect();
-        let mut fills =
-            Fills { supplies: &supplies, all: Vec::new(), known: BTreeSet::new(), prices, at, done: false };
+        let mut fills = Fills {
+            supplies: &supplies,
+            all: Vec::new(),
+            known: BTreeSet::new(),
+            prices,
+            at,
+            promised: Vec::new(),
+            done: false,
+        };
         let mut round = 0;
-        for upto in ROUNDS {
+        for (upto, least_parts) in ROUNDS.into_iter().zip(LEAST_PARTS) {
             while round < upto.min(rounds) && !fills.done && !self.oracle.stopped() {
-                fills.more(round, self.oracle.threads());
+                fills.more(self.instance(), round, self.oracle.threads());
                 round += 1;
             }
             if fills.all.is_empty() {
                 return;
             }
-            self.take_fills(&fills, &caps, questions);
+            self.take_fills(&fills, &caps, least_parts, questions);
             progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
             if self.first_will_do && self.best.is_some() {
                 return;
@@ -65,23 +79,25 @@ impl Search<'_, '_> {
         }
     }
 
-    /// One plan from the fractional answer.
-    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], questions: u64) {
+    /// Plans from the fractional answer, for every least part of a filling that is taken whole; the rest is filled in greedily.
+    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], least_parts: &[u32], questions: u64) {
         let supplies = fills.supplies;
         let parts: Vec<Part<'_>> = fills.all.iter().map(|fill| supplies.part(fill)).collect();
         let Some(times) = parts_of(&parts, &self.demands, &supplies.many(), caps) else { return };
         let priced = fills.prices.prices().iter().zip(caps);
         let worth: Vec<i64> = priced.map(|(&price, &cap)| price.max(cap / 4)).collect();
-        let mut hand = Hand::new(self.instance(), supplies);
-        hand.round(&fills.all, &times);
-        while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
-        let columns = hand.columns(self.oracle);
-        if self.serves_all(&columns) {
-            self.take(columns);
-        } else {
-            self.fullest = (0, Vec::new());
-            self.keep_part(columns);
-            self.repair(questions);
+        for &least_part in least_parts {
+            let mut hand = Hand::new(self.instance(), supplies);
+            hand.round(&fills.all, &times, least_part);
+            while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
+            let columns = hand.columns(self.oracle);
+            if self.serves_all(&columns) {
+                self.take(columns);
+            } else {
+                self.fullest = (0, Vec::new());
+                self.keep_part(columns);
+                self.repair(questions);
+            }
         }
     }
 
@@ -104,15 +120,22 @@ impl Search<'_, '_> {
 impl Fills<'_> {
     /// One round of column generation. The prices used are half way between the last ones and those of the columns known,
     /// which keeps them from swinging (Wentges 1997).
-    fn more(&mut self, round: usize, threads: usize) {
+    fn more(&mut self, instance: &Instance, round: usize, threads: usize) {
         let exact = self.at == self.prices.prices();
         let mut new = self.supplies.price(&self.at, &self.prices.of_classes(), threads);
+        if round >= ROUNDS[0] {
+            new.extend(self.supplies.price_anywhere(instance, &self.at, round as u64, threads));
+        }
         new.retain(|fill| self.known.insert((fill.supply, fill.used(), fill.bags.clone())));
         let idle = new.is_empty();
-        self.done = idle && exact;
         let parts: Vec<Part<'_>> = new.iter().map(|fill| self.supplies.part(fill)).collect();
         self.prices.add_parts(&parts);
         self.all.extend(new);
+        let promise = self.prices.promise();
+        self.promised.push(promise);
+        let before = round.checked_sub(SLOW.0).filter(|&before| before >= ROUNDS[0]);
+        let slow = before.is_some_and(|before| self.promised[before] - promise < promise / SLOW.1);
+        self.done = idle && exact || slow;
         let to = self.prices.prices();
         let halfway = |(&to, &from): (&i64, &i64)| from + (to - from) / 2;
         self.at =
