@@ -65,7 +65,8 @@ impl Search<'_, '_> {
         let mut round = 0;
         for (upto, least_parts) in ROUNDS.into_iter().zip(LEAST_PARTS) {
             while round < upto.min(rounds) && !fills.done && !self.oracle.stopped() {
-                fills.more(self.instance(), round, self.oracle.threads());
+                let anywhere = round >= ROUNDS[0] && !self.first_will_do;
+                fills.more(self.instance(), round, anywhere, self.oracle.threads());
                 round += 1;
             }
             if fills.all.is_empty() {
@@ -119,11 +120,12 @@ impl Search<'_, '_> {
 
 impl Fills<'_> {
     /// One round of column generation. The prices used are half way between the last ones and those of the columns known,
-    /// which keeps them from swinging (Wentges 1997).
-    fn more(&mut self, instance: &Instance, round: usize, threads: usize) {
+    /// which keeps them from swinging (Wentges 1997). Sets that lie anywhere take longer, and are left to searches for the best
+    /// plan.
+    fn more(&mut self, instance: &Instance, round: usize, anywhere: bool, threads: usize) {
         let exact = self.at == self.prices.prices();
         let mut new = self.supplies.price(&self.at, &self.prices.of_classes(), threads);
-        if round >= ROUNDS[0] {
+        if anywhere {
             new.extend(self.supplies.price_anywhere(instance, &self.at, round as u64, threads));
         }
         new.retain(|fill| self.known.insert((fill.supply, fill.used(), fill.bags.clone())));
