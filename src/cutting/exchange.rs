@@ -1,4 +1,5 @@
-//! Sheets of a cutting exchanged for others that lose less, while all the rest of it makes good what that changes: a large neighbourhood (Shaw 1998) through the group of a basis (Gomory 1965).
+//! Sheets of a cutting exchanged for others that lose less, while all the rest of it makes good what that changes: a large
+//! neighbourhood (Shaw 1998) through the group of a basis (Gomory 1965).
 //!
 //! The columns of a cheapest basis lose nothing, and a long order uses most of them many times. So they may be used a few
 //! times more or less: whatever other sheets are exchanged, there is one way to use the basis that makes the pieces come

@@ -86,8 +86,7 @@ impl Residues {
     }
 
     /// For each residue, by its number, the least that any of `moves` (residue and cost) with it cost together;
-    /// `i64::MAX / 4` where there are none. `None`
-    /// when the work ends.
+    /// `i64::MAX / 4` where there are none. `None` when the work ends.
     pub(crate) fn least_costs(
         &self,
         moves: impl Iterator<Item = (Residue, i64)>,

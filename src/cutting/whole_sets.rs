@@ -1,8 +1,8 @@
 //! One sheet filled with single pieces and with sets whose pieces may lie anywhere in it, or in other sheets beside it.
 //!
-//! Of a few sets at a time the table keeps what their pieces lack to whole sets: an element of a small group, to which every
-//! piece adds and a whole set adds nothing (states after Christofides, Mingozzi and Toth 1981). What lacks nothing is whole, for
-//! a set of one size surely, for one of several but for freak counts.
+//! Of a few sets at a time the table keeps what their pieces lack to whole sets: an element of a small group, to which
+//! every piece adds and a whole set adds nothing (states after Christofides, Mingozzi and Toth 1981). What lacks nothing
+//! is whole, for a set of one size surely, for one of several but for freak counts.
 
 use rand::Rng;
 use rand::seq::SliceRandom;

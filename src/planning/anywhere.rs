@@ -1,5 +1,5 @@
-//! Sheets filled with sets whose pieces lie anywhere in them, for a few sets at a time (`cutting/whole_sets.rs`). A set in a box of
-//! its own, as `supply.rs` has it, is quicker found; here several sheets of one print may share it as well.
+//! Sheets filled with sets whose pieces lie anywhere in them, for a few sets at a time (`cutting/whole_sets.rs`). A set in
+//! a box of its own, as `supply.rs` has it, is quicker found; here several sheets of one print may share it as well.
 
 use rand::SeedableRng;
 use rand::rngs::SmallRng;
@@ -9,7 +9,7 @@ use crate::planning::instance::Instance;
 use crate::planning::side_by_side;
 use crate::planning::supply::{Fill, Supplies, counted};
 
-/// Elements of the group, and turns of inner loops that one table may take for them: so many for every sheet, and at most.
+/// Elements of the group, and turns of inner loops that one table may take for them: so many for every sheet, and in all.
 const MOST_ELEMENTS: usize = 32;
 const TURNS: u64 = 2_000_000;
 const MOST_TURNS: u64 = 15_000_000;
@@ -94,7 +94,7 @@ impl Supplies {
                 continue;
             }
             best = gain / i128::from(sheets);
-            // What each sheet weighs, from the last.
+            // What each sheet lacks, from the last.
             let (mut parts, mut all) = (Vec::new(), 0);
             for level in levels[1..].iter().rev() {
                 let before = level[all].map_or(0, |(_, before)| before);

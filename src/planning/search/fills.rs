@@ -1,9 +1,9 @@
 //! A plan for a quilt of very many sets and sizes, sheet by sheet: column generation over ways to fill sheets with whole
 //! sets, its fractional answer rounded down, and what that leaves out filled in greedily.
 //!
-//! Where the plans of a print are too many to list, pricing whole prints takes too long. Sheets filled with whole sets are
-//! priced by value tables (`planning/supply.rs`, `planning/anywhere.rs`), and any such sheets of a print together are a plan of
-//! it. Rounding after Wäscher and Gau (1996): the whole parts first, then the order that is left.
+//! Where the plans of a print are too many to list, pricing whole prints takes too long. Sheets filled with whole sets
+//! are priced by value tables (`planning/supply.rs`, `planning/anywhere.rs`), and any such sheets of a print together are
+//! a plan of it. Rounding after Wäscher and Gau (1996): the whole parts first, then the order that is left.
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
@@ -80,7 +80,8 @@ impl Search<'_, '_> {
         }
     }
 
-    /// Plans from the fractional answer, for every least part of a filling that is taken whole; the rest is filled in greedily.
+    /// Plans from the fractional answer, for every least part of a filling that is taken whole; the rest is filled in
+    /// greedily.
     fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], least_parts: &[u32], questions: u64) {
         let supplies = fills.supplies;
         let parts: Vec<Part<'_>> = fills.all.iter().map(|fill| supplies.part(fill)).collect();
@@ -120,8 +121,8 @@ impl Search<'_, '_> {
 
 impl Fills<'_> {
     /// One round of column generation. The prices used are half way between the last ones and those of the columns known,
-    /// which keeps them from swinging (Wentges 1997). Sets that lie anywhere take longer, and are left to searches for the best
-    /// plan.
+    /// which keeps them from swinging (Wentges 1997). Sets that lie anywhere take longer: they are for searches for the
+    /// best plan.
     fn more(&mut self, instance: &Instance, round: usize, anywhere: bool, threads: usize) {
         let exact = self.at == self.prices.prices();
         let mut new = self.supplies.price(&self.at, &self.prices.of_classes(), threads);
