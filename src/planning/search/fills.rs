@@ -99,6 +99,9 @@ impl Search<'_, '_> {
                 self.fullest = (0, Vec::new());
                 self.keep_part(columns);
                 self.repair(questions);
+                if self.best.is_none() {
+                    return; // too tight for another rounding to be worth the time
+                }
             }
         }
     }
