@@ -13,8 +13,6 @@ use crate::planning::supply::{Fill, Supplies, counted};
 const MOST_ELEMENTS: usize = 32;
 const TURNS: u64 = 2_000_000;
 const MOST_TURNS: u64 = 15_000_000;
-/// Tables that take more for one element are not built.
-pub(super) const LARGEST: u64 = MOST_TURNS / 4;
 /// How often in a round some sets are drawn.
 const DRAWS: u32 = 2;
 /// Sheets of one print that are filled together.

@@ -5,7 +5,6 @@ use std::sync::Mutex;
 
 use crate::cutting::{self, Filling, Layout, Set, SetTable, Sheet, Stop};
 use crate::length::Length;
-use crate::planning::anywhere::LARGEST;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Bag, Class, Instance};
 use crate::planning::prices::Part;
@@ -15,6 +14,8 @@ use crate::planning::side_by_side;
 const AT_ONCE: usize = 3;
 /// Sets divided over several sheets of one print that are taken at the same prices.
 const DIVIDED: usize = 4;
+/// A table for sets that lie anywhere is not built where it takes more turns than this even for no set.
+const LARGEST: u64 = 3_750_000;
 /// A print that holds such sheets.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Holds {
