@@ -103,7 +103,7 @@ fn of_two_methods_that_fit_the_one_that_opens_less_is_taken() {
 fn what_a_method_makes_too_many_of_is_on_the_sheet() {
     let text = pattern(1, &["H", "H", "H"], "[\"eight at a time\"]");
     let answer = answer(&text, "print,cut,count\nteal,10-inch square,2\n", None);
-    assert_eq!(record(&answer)["methods"], json!({"units": [], "settled": true, "text": ""}));
+    assert_eq!(record(&answer)["methods"], json!({"units": [], "settled": true, "text": "", "refused": []}));
     assert!(file(&answer, "sheet.html").contains("(5 left over in the whole quilt)"));
 }
 
@@ -116,6 +116,11 @@ fn impossible_is_said_only_when_it_is_proved_for_every_method() {
     let codes: Vec<&str> =
         record["reasons"].as_array().expect("a list").iter().filter_map(|r| r["code"].as_str()).collect();
     assert_eq!(codes.last(), Some(&"every method"), "{codes:?}");
+    // Of the other way the record carries a proof of its own, which the check has made again.
+    let refused = record["methods"]["refused"].as_array().expect("a list");
+    assert_eq!(refused.len(), 1);
+    assert_eq!(refused[0]["units"][0]["method"], "two at a time");
+    assert_eq!(answer.summary.shown_again, (2, 2));
     // What would make it fit is planned with these ways only, and claims no more.
     let alternatives = record["alternatives"].as_array().expect("a list");
     assert!(!alternatives.is_empty());
@@ -193,6 +198,33 @@ fn a_decision_about_a_piece_holds_whichever_way_is_taken() {
     assert_eq!(methods(&record(&answer(&text, stash, Some(&written)))), ["H two at a time"]);
     let wrong = request(&text, stash, Some("block,copy,role,print,label\nRow,1,A,rust,A3\n"));
     assert!(matches!(plan(&wrong, &Stop::never(), &mut |_| {}), Err(Failure::Inputs(_))));
+}
+
+#[test]
+fn ways_that_the_decisions_do_not_suit_need_no_proof() {
+    let text = pattern(1, &EIGHT, "[\"eight at a time\", \"two at a time\"]");
+    let stash = "print,cut,count,width,length\nteal,scrap,7,3,3\n";
+    // A2 is the square of the second way only.
+    let wall = "block,copy,role,print,label\nRow,1,A,teal,A2\n";
+    let answer = answer(&text, stash, Some(wall));
+    assert_eq!(answer.summary.shown_again, (1, 1));
+    let plan = record(&answer);
+    assert_eq!(methods(&plan), ["H two at a time"]);
+    let source = |name: &str, text: &str| Source { name: name.to_owned(), bytes: text.as_bytes().to_vec() };
+    let inputs = |wall: Option<&str>| Inputs {
+        stash: source("inputs/stash.csv", stash),
+        pattern: source("inputs/pattern.toml", &text),
+        placements: wall.map(|wall| source("inputs/placements.csv", wall)),
+    };
+    assert!(verify(&inputs(Some(wall)), &plan.to_string()).is_empty());
+    // Without that decision the first way is open.
+    let mut free = plan;
+    free["inputs"]["placements"] = Value::Null;
+    free["alternatives"] = json!([]);
+    let faults = verify(&inputs(None), &free.to_string());
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    assert_eq!(faults[0].rule.code(), "V705");
+    assert!(faults[0].message.contains("H of Row eight at a time is another way"), "{}", faults[0]);
 }
 
 #[test]

@@ -11,7 +11,7 @@ use crate::pattern::{self, Pattern};
 use crate::placements;
 use crate::planning::{self, Doing, Outcome, Progress, Rules, Stop};
 use crate::report::{self, Job, Settings};
-use crate::verifying::{self, Fault, Inputs, Rule, Source};
+use crate::verifying::{self, Claim, Fault, Inputs, Rule, Source};
 
 /// Everything one run is made from.
 #[derive(Clone, Debug)]
@@ -94,10 +94,12 @@ pub fn plan(
             break (files, record);
         }
         // A proof too long for the check is not handed on as one that can be shown again.
-        if !faults.iter().all(|fault| fault.rule == Rule::ProofAgain) {
+        let doubted: Option<Vec<Claim>> =
+            faults.iter().map(|fault| fault.claim.filter(|_| fault.rule == Rule::ProofAgain)).collect();
+        let Some(doubted) = doubted else {
             return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect()));
-        }
-        planned.outcome.reasons.iter_mut().for_each(|reason| reason.weighing = None);
+        };
+        doubted.into_iter().for_each(|claim| leave_out(claim, &mut planned.outcome));
     };
     let summary = Summary::read(&record)
         .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
@@ -106,6 +108,17 @@ pub fn plan(
         [Some(stash), Some(pattern), placements].into_iter().flatten().map(|copy| (copy.name, copy.bytes)),
     );
     Ok(Answer { summary, pattern: planned.pattern, files, said })
+}
+
+/// Leaves out a proof; what it proved is then a claim of the search.
+fn leave_out(claim: Claim, outcome: &mut Outcome) {
+    match claim {
+        Claim::Reason(index) => outcome.reasons[index].weighing = None,
+        Claim::Ways(index) => {
+            let methods = outcome.methods.as_mut();
+            methods.into_iter().for_each(|methods| methods.refused[index].weighing = None);
+        }
+    }
 }
 
 /// Where the blocks lie, in the plan and in each alternative; what the quilter has placed stays there.

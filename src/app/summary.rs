@@ -25,10 +25,9 @@ pub struct Summary {
     pub proof: String,
     /// Every reason.
     pub reasons: Vec<String>,
-    /// True when a reason why it does not fit was shown again by the check, without the search.
-    pub shown_again: bool,
-    /// True when units may be made in several ways, of which the check looks at those in the record.
-    pub several_ways: bool,
+    /// For how many combinations of ways of making units the check has shown again, without the search, that it does
+    /// not fit, and how many had to be refused: one where the pattern leaves no choice.
+    pub shown_again: (usize, usize),
     /// Sheets opened.
     pub sheets: usize,
     /// Ways in which they are cut: sheets of one size with the same cuts count once.
@@ -84,8 +83,7 @@ impl Summary {
             verdict,
             proof: text(&record["proof"]),
             reasons: record["reasons"].as_array()?.iter().map(|reason| text(&reason["text"])).collect(),
-            several_ways: !record["methods"]["units"].as_array()?.is_empty(),
-            shown_again: record["reasons"].as_array()?.iter().any(shown_again),
+            shown_again: shown_again(&record)?,
             sheets: sheets.len(),
             layouts: record["preferences"]["layouts"]["reached"].as_u64()?,
             pieces: (total("cut")?, total("need")?),
@@ -159,9 +157,13 @@ fn text(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
 }
 
-/// Does a reason carry all that the check needs to come to it by itself?
-fn shown_again(reason: &Value) -> bool {
-    !reason["weighing"].is_null() || reason["code"] == "area"
+/// How many refusals carry all that the check needs to come to them by itself, and how many there are: that of the ways
+/// taken, for which any one reason is enough, and those of the others.
+fn shown_again(record: &Value) -> Option<(usize, usize)> {
+    let weighed = |held: &&Value| !held["weighing"].is_null();
+    let taken = record["reasons"].as_array()?.iter().any(|one| weighed(&one) || one["code"] == "area");
+    let others = record["methods"]["refused"].as_array()?;
+    Some((usize::from(taken) + others.iter().filter(weighed).count(), 1 + others.len()))
 }
 
 #[cfg(test)]

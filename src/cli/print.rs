@@ -148,13 +148,19 @@ pub(super) fn right(summary: &Summary) {
         "The record is right: pattern, sheets, cuts and counts were recomputed from the inputs.\n".to_owned();
     text += &format!("  its verdict     {}\n", verdict(summary.verdict).to_lowercase());
     if summary.verdict == Verdict::Impossible {
-        text += match (summary.shown_again, summary.several_ways) {
-            (true, false) => "  the proof       was made again, without the search\n",
-            (true, true) => {
-                "  the proof       was made again for the ways of making units in the record; for others it rests on the search\n"
+        let proof = match summary.shown_again {
+            (1, 1) => "was made again, without the search".to_owned(),
+            (0, _) => "rests on the search; this check cannot make it again".to_owned(),
+            (shown, all) if shown == all => {
+                format!(
+                    "was made again for each of the {all} ways of making the units that had to be refused, without the search"
+                )
             }
-            (false, _) => "  the proof       rests on the search; this check cannot make it again\n",
+            (shown, all) => format!(
+                "was made again for {shown} of the {all} ways of making the units that had to be refused; for the others it rests on the search"
+            ),
         };
+        text += &format!("  the proof       {proof}\n");
     }
     if !summary.alternatives.is_empty() {
         text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());

@@ -13,7 +13,7 @@ use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
 use crate::planning::answers::Answers;
-use crate::planning::plan::{Outcome, Reason, Verdict};
+use crate::planning::plan::{Outcome, Reason, Verdict, Weighing};
 use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, side_by_side, solve, upright};
 use crate::stash::Stash;
 
@@ -24,7 +24,7 @@ const MOST_COMBINATIONS: usize = 12;
 const MOST_LOOKED_AT: usize = 243;
 
 /// What was planned of the ways in which units may be made.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct Methods {
     /// Combinations planned.
     pub tried: usize,
@@ -34,6 +34,17 @@ pub struct Methods {
     pub every: bool,
     /// True when verdict and bound hold for every combination, not only for the one taken.
     pub settled: bool,
+    /// Where no combination fits: those besides the one taken.
+    pub refused: Vec<RefusedWays>,
+}
+
+/// A combination that was planned and does not fit.
+#[derive(Clone, Debug)]
+pub struct RefusedWays {
+    /// The pattern with its units made so.
+    pub pattern: Pattern,
+    /// What proves it, by the sets and pieces of that pattern; `None` as in [`Reason`].
+    pub weighing: Option<Weighing>,
 }
 
 /// The pattern with every unit made one way, and what came of planning it.
@@ -107,6 +118,13 @@ impl Try {
             _ => (true, 0),
         }
     }
+
+    fn refused(self) -> RefusedWays {
+        let Planned { pattern, outcome } = self.planned;
+        // Any one of its proofs is enough.
+        let weighing = outcome.reasons.into_iter().find_map(|reason| reason.weighing);
+        RefusedWays { pattern, weighing }
+    }
 }
 
 impl Tries<'_> {
@@ -178,10 +196,9 @@ impl Tries<'_> {
         let decided = self.made.iter().all(|made| made.planned.outcome.verdict != Verdict::Undecided);
         let every = every && self.stop.cause().is_none();
         let settled = every && decided;
-        let methods = Methods { tried, of, every, settled };
         let fits = self.made.iter().filter(|made| made.planned.outcome.verdict == Verdict::Fits);
         let bound = fits.map(|made| made.planned.outcome.fabric.bound).min();
-        let mut planned = self.made.swap_remove(best).planned;
+        let mut planned = self.made.remove(best).planned;
         if planned.outcome.verdict == Verdict::Fits {
             let (pattern, outcome) = (&planned.pattern, &planned.outcome);
             let answers = &mut self.answers;
@@ -197,12 +214,14 @@ impl Tries<'_> {
             }
         }
         let outcome = &mut planned.outcome;
+        let mut refused = Vec::new();
         match outcome.verdict {
             Verdict::Fits if settled => outcome.fabric.bound = bound.unwrap_or(0).min(outcome.fabric.opened),
             Verdict::Fits => {}
             Verdict::Impossible if settled => {
                 let text = format!("each of the {tried} ways of making the units was planned, and none fits");
                 outcome.reasons.push(Reason::new("every method", text));
+                refused = self.made.into_iter().map(Try::refused).collect();
             }
             Verdict::Impossible | Verdict::Undecided => {
                 outcome.verdict = Verdict::Undecided;
@@ -212,9 +231,9 @@ impl Tries<'_> {
                 outcome.reasons.push(Reason::new("methods", text));
             }
         }
-        outcome.methods = Some(methods);
+        outcome.methods = Some(Methods { tried, of, every, settled, refused });
         for alternative in &mut outcome.alternatives {
-            let these_only = Methods { tried: 1, every: false, settled: false, of };
+            let these_only = Methods { tried: 1, every: false, settled: false, of, refused: Vec::new() };
             alternative.outcome.methods = Some(these_only);
         }
         planned

@@ -54,7 +54,7 @@ mod verdict;
 mod weighing;
 
 pub use crate::cutting::{Cause, Stop};
-pub use methods::{Methods, Planned, plan_methods, some_ways_suit};
+pub use methods::{Methods, Planned, RefusedWays, plan_methods, some_ways_suit};
 pub use permits::permitted;
 pub use plan::{
     Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,

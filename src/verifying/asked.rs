@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::fields::{Object, Reader};
-use super::record::{Made, Purchase, Relaxed, Rules};
+use super::record::{Purchase, Relaxed, Rules};
 
 impl Reader {
     pub(super) fn rules(&mut self, root: &Object<'_>) -> (Rules, Vec<Relaxed>) {
@@ -54,11 +54,7 @@ impl Reader {
             "two prints" => {
                 Some(Relaxed::TwoPrints { role: self.text(item, "role"), prints: self.texts(item, "prints") })
             }
-            "method" => Some(Relaxed::Method(Made {
-                block: self.text(item, "block"),
-                unit: self.text(item, "unit"),
-                method: self.text(item, "method"),
-            })),
+            "method" => Some(Relaxed::Method(self.made(item))),
             "size" => Some(Relaxed::Size { size: self.text(item, "size") }),
             "fewer copies" => Some(Relaxed::FewerCopies {
                 block: self.text(item, "block"),

@@ -78,6 +78,7 @@ rules! {
     Reason "V702" "Every statement to a person says something, and a failure has a reason."
     Proof "V703" "A reason that can be recomputed holds."
     ProofAgain "V704" "What a reason weighs is shown again within the work this check allows."
+    EveryWay "V705" "It does not fit only if every way of making the units is refused that suits the decisions."
     Change "V801" "A change applies to these inputs, is made use of, and stands only in an alternative."
     Purchases "V802" "What is bought is what the changes list, and is cut from."
     Cost "V803" "The cost follows from the prices."
@@ -96,6 +97,27 @@ pub struct Fault {
     pub place: String,
     /// What is wrong, with the numbers.
     pub message: String,
+    /// The proof that does not hold, where it is one.
+    pub claim: Option<Claim>,
+}
+
+/// What a record proves by weights; each by its index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Claim {
+    /// One of the reasons.
+    Reason(usize),
+    /// One of the combinations of ways of making units that are refused.
+    Ways(usize),
+}
+
+impl Claim {
+    /// Where it stands.
+    pub(super) fn place(self) -> String {
+        match self {
+            Claim::Reason(index) => format!("reason {}", index + 1),
+            Claim::Ways(index) => format!("refused ways {}", index + 1),
+        }
+    }
 }
 
 impl fmt::Display for Fault {
@@ -122,12 +144,21 @@ impl Faults {
 
     /// Adds one.
     pub(super) fn add(&mut self, rule: Rule, place: &str, message: String) {
+        self.push(rule, place, message, None);
+    }
+
+    /// Adds that a proof does not hold.
+    pub(super) fn doubt(&mut self, claim: Claim, rule: Rule, message: String) {
+        self.push(rule, &claim.place(), message, Some(claim));
+    }
+
+    fn push(&mut self, rule: Rule, place: &str, message: String, claim: Option<Claim>) {
         let place = match (self.whose.is_empty(), place.is_empty()) {
             (true, _) => place.to_owned(),
             (false, true) => self.whose.clone(),
             (false, false) => format!("{}, {place}", self.whose),
         };
-        self.list.push(Fault { rule, place, message });
+        self.list.push(Fault { rule, place, message, claim });
     }
 
     /// Adds those of another part.

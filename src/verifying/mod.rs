@@ -5,9 +5,9 @@
 //! pieces lie. Only the readers of the input files are shared. All faults are reported in one go; a file
 //! whose form is wrong, however, is told about its form only.
 //!
-//! That something does not fit is proved again where the record carries weights for it (`weighing`). What is not
-//! rechecked: that a bound is a bound, and a refusal without weights. Those are claims of the search; the record states
-//! what they rest on.
+//! That something does not fit is proved again where the record carries weights for it (`weighing`), for every way of
+//! making the units (`every_way`). What is not rechecked: that a bound is a bound, and a refusal without weights. Those
+//! are claims of the search; the record states what they rest on.
 
 mod alternatives;
 mod asked;
@@ -19,6 +19,7 @@ mod cut_up;
 mod decided;
 mod design_wall;
 mod edges;
+mod every_way;
 mod fault;
 mod fields;
 mod opened;
@@ -35,7 +36,7 @@ mod wanted;
 mod ways;
 mod weighing;
 
-pub use fault::{Fault, Rule};
+pub use fault::{Claim, Fault, Rule};
 
 use crate::diagnostic::Diagnostic;
 use crate::length::Length;
@@ -172,8 +173,8 @@ impl Question {
     /// Checks one plan, without its alternatives.
     fn check(&self, record: &Record, whose: &str) -> Vec<Fault> {
         let mut faults = Faults::of(whose);
-        let pattern = otherwise::made(&self.pattern, record, &mut faults);
-        let Some(pattern) = &ways::taken(&pattern, &record.methods, &mut faults) else {
+        let open = otherwise::made(&self.pattern, record, &mut faults);
+        let Some(pattern) = &ways::taken(&open, &record.methods, &mut faults) else {
             return faults.into_list();
         };
         let changes = Changes::read(&record.relaxed, &self.stash, pattern, &mut faults);
@@ -207,6 +208,7 @@ impl Question {
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
         weighing::check(record, self, pattern, &changes, &wanted, &mut faults);
+        every_way::check(record, self, &open, &changes, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
         faults.into_list()
     }

@@ -9,7 +9,8 @@ use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
     Alternative, Bounded, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed, PlacedSet,
-    Places, Preferences, Reason, Record, SetName, Short, Total, Upright, Verdict, Weighed, Weighing,
+    Places, Preferences, Reason, Record, RefusedWays, SetName, Short, Total, Upright, Verdict, Weighed,
+    Weighing,
 };
 use crate::length::Length;
 
@@ -79,6 +80,11 @@ impl Reader {
         }
     }
 
+    fn maybe_weighing(&mut self, object: &Object<'_>) -> Option<Weighing> {
+        let weighing = self.maybe_inner(object, "weighing")?;
+        Some(self.weighing(&weighing))
+    }
+
     fn weighing(&mut self, object: &Object<'_>) -> Weighing {
         Weighing {
             needed: self.whole(object, "needed"),
@@ -120,7 +126,7 @@ impl Reader {
             reasons: self.list(&root, "reasons", |reader, item| Reason {
                 code: reader.text(item, "code"),
                 text: reader.text(item, "text"),
-                weighing: reader.maybe_inner(item, "weighing").map(|weighing| reader.weighing(&weighing)),
+                weighing: reader.maybe_weighing(item),
             }),
             inputs: self.inputs(&root),
             rules,
@@ -229,13 +235,21 @@ impl Reader {
     fn methods(&mut self, root: &Object<'_>) -> Methods {
         let methods = self.inner(root, "methods");
         Methods {
-            units: self.list(&methods, "units", |reader, item| Made {
-                block: reader.text(item, "block"),
-                unit: reader.text(item, "unit"),
-                method: reader.text(item, "method"),
-            }),
+            units: self.list(&methods, "units", Reader::made),
             settled: self.flag(&methods, "settled"),
             text: self.text(&methods, "text"),
+            refused: self.list(&methods, "refused", |reader, item| RefusedWays {
+                units: reader.list(item, "units", Reader::made),
+                weighing: reader.maybe_weighing(item),
+            }),
+        }
+    }
+
+    pub(super) fn made(&mut self, item: &Object<'_>) -> Made {
+        Made {
+            block: self.text(item, "block"),
+            unit: self.text(item, "unit"),
+            method: self.text(item, "method"),
         }
     }
 

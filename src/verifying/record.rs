@@ -156,6 +156,14 @@ pub(super) struct Methods {
     /// Whether verdict and bound are said to hold for every way.
     pub(super) settled: bool,
     pub(super) text: String,
+    /// Where no way fits: every other one that was refused.
+    pub(super) refused: Vec<RefusedWays>,
+}
+
+/// A combination of ways that does not fit, with the weights that prove it.
+pub(super) struct RefusedWays {
+    pub(super) units: Vec<Made>,
+    pub(super) weighing: Option<Weighing>,
 }
 
 /// The method of a unit that may be made in several ways.

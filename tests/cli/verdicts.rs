@@ -1,5 +1,7 @@
 //! Verdicts, exit codes, summaries, and records that verify.
 
+use serde_json::Value;
+
 use crate::support::{DEMO, Shop, all_files, cutcloth, text};
 
 #[test]
@@ -45,7 +47,7 @@ fn a_proof_made_again_says_for_which_ways_of_making_units() {
         ("\"two at a time\"", "was made again, without the search"),
         (
             "[\"two at a time\", \"eight at a time\"]",
-            "was made again for the ways of making units in the record; for others it rests on the search",
+            "was made again for each of the 2 ways of making the units that had to be refused, without the search",
         ),
     ];
     for (method, proof) in cases {
@@ -57,6 +59,15 @@ fn a_proof_made_again_says_for_which_ways_of_making_units() {
         let said = text(&verify.stdout);
         assert!(said.contains(&format!("  the proof       {proof}\n")), "{method}: {said}");
     }
+    // A proof that is left out of the record is not claimed to have been made again.
+    let mut record: Value = serde_json::from_str(&shop.get("out/plan.json")).expect("it is JSON");
+    record["methods"]["refused"][0]["weighing"] = Value::Null;
+    shop.put("out/plan.json", &record.to_string());
+    let verify = shop.run(&["verify", "out"]);
+    assert_eq!(verify.status.code(), Some(0), "{}", text(&verify.stderr));
+    let proof =
+        "was made again for 1 of the 2 ways of making the units that had to be refused; for the others it";
+    assert!(text(&verify.stdout).contains(proof), "{}", text(&verify.stdout));
 }
 
 /// With next to no search for everything, the search for the most blocks finds places for all: that is a plan.

@@ -233,7 +233,7 @@ pub(crate) fn record(answer: Answer) -> Value {
             "stopped": null,
             "relaxed": answer.relaxed,
         },
-        "upright": null, "methods": {"units": [], "settled": true, "text": ""},
+        "upright": null, "methods": {"units": [], "settled": true, "text": "", "refused": []},
         "fabric": {"opened": opened, "bound": opened - 7, "proved": false},
         "totals": [
             total("A1", (36, 36), 2 * answer.copies, 2 * short),

@@ -134,7 +134,21 @@ fn made() -> (Inputs, Value) {
     inputs.pattern = Source { name: "inputs/pattern.toml".to_owned(), bytes: text.as_bytes().to_vec() };
     plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
     let units = json!([{"block": "Urchin", "unit": "H", "method": "two at a time"}]);
-    plan["methods"] = json!({"units": units, "settled": false, "text": "in words"});
+    plan["methods"] = json!({"units": units, "settled": false, "text": "in words", "refused": []});
+    (inputs, plan)
+}
+
+/// The plan that does not fit, with the same unit: the other way is refused by the same weights.
+fn unmade() -> (Inputs, Value) {
+    let (mut inputs, mut plan) = failing();
+    inputs.pattern = made().0.pattern;
+    edit(&mut inputs.pattern, "make = 2", "make = 3");
+    plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
+    plan["alternatives"] = json!([]);
+    let way = |method: &str| json!([{"block": "Urchin", "unit": "H", "method": method}]);
+    let refused = json!([{"units": way("cut triangles"), "weighing": plan["reasons"][0]["weighing"]}]);
+    plan["methods"] =
+        json!({"units": way("two at a time"), "settled": true, "text": "in words", "refused": refused});
     (inputs, plan)
 }
 
@@ -161,6 +175,33 @@ pub(crate) fn cases() -> Vec<Case> {
         }),
         case(Rule::Methods, "a choice where there is none", fitting, |_, p| {
             p["methods"]["settled"] = json!(false);
+        }),
+        case(Rule::Methods, "a way refused that is not named", unmade, |_, p| {
+            let mut unknown = p["methods"]["refused"][0].clone();
+            unknown["units"][0]["method"] = json!("eight at a time");
+            push(&mut p["methods"]["refused"], unknown);
+        }),
+        case(Rule::EveryWay, "a way not refused", unmade, |_, p| p["methods"]["refused"] = json!([])),
+        case(Rule::EveryWay, "a way refused twice", unmade, |_, p| {
+            let twice = p["methods"]["refused"][0].clone();
+            push(&mut p["methods"]["refused"], twice);
+        }),
+        case(Rule::EveryWay, "the way taken refused once more", unmade, |_, p| {
+            let mut taken = p["methods"]["refused"][0].clone();
+            taken["units"] = p["methods"]["units"].clone();
+            push(&mut p["methods"]["refused"], taken);
+        }),
+        case(Rule::EveryWay, "impossible with other ways left open", unmade, |_, p| {
+            p["methods"]["settled"] = json!(false);
+        }),
+        case(Rule::EveryWay, "a way refused of what fits", made, |_, p| {
+            p["methods"]["refused"] = json!([{"units": p["methods"]["units"], "weighing": null}]);
+        }),
+        case(Rule::Proof, "weights of another way that do not add up", unmade, |_, p| {
+            p["methods"]["refused"][0]["weighing"]["needed"] = json!(2);
+        }),
+        case(Rule::ProofAgain, "another way said not to fit that does", unmade, |_, p| {
+            p["methods"]["refused"][0]["weighing"]["items"][0]["sets"][0]["copies"] = json!([2]);
         }),
         case(Rule::Reason, "a way without words", made, |_, p| p["methods"]["text"] = json!("")),
         case(Rule::Upright, "prints miscounted", compared, |_, p| p["upright"]["prints"] = json!(2)),

@@ -2,7 +2,7 @@
 
 use crate::arranging::{Arrangement, Crowding};
 use crate::length::Length;
-use crate::pattern::demand::{Demand, Set};
+use crate::pattern::demand::{Demand, Loosened, Set};
 use crate::pattern::layout::Place;
 use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, Matching, Pattern, RoleId};
@@ -15,6 +15,7 @@ mod shape;
 mod weighing;
 
 use shape::*;
+use weighing::weighing;
 
 /// The record of a whole run as text, in JSON.
 ///
@@ -50,7 +51,10 @@ impl Situation<'_> {
                 .map(|reason| ReasonRecord {
                     code: reason.code,
                     text: reason.text.clone(),
-                    weighing: reason.weighing.as_ref().map(|weighing| self.weighing(weighing)),
+                    weighing: reason
+                        .weighing
+                        .as_ref()
+                        .map(|weighed| weighing(self.pattern, self.demand, weighed)),
                 })
                 .collect(),
             inputs: InputsRecord {
@@ -137,13 +141,21 @@ impl Situation<'_> {
     }
 
     fn methods(&self) -> MethodsRecord {
-        let made = choices::made(self).into_iter();
+        let units = |pattern: &Pattern| {
+            let made = choices::made(pattern).into_iter();
+            made.map(|made| MadeRecord { block: made.block, unit: made.unit, method: made.method }).collect()
+        };
+        let methods = self.outcome.methods.as_ref();
+        let refused = methods.into_iter().flat_map(|methods| &methods.refused).map(|ways| {
+            let demand = Demand::expand(&ways.pattern, &Loosened::default());
+            let weighing = ways.weighing.as_ref().map(|weighed| weighing(&ways.pattern, &demand, weighed));
+            RefusedRecord { units: units(&ways.pattern), weighing }
+        });
         MethodsRecord {
-            units: made
-                .map(|made| MadeRecord { block: made.block, unit: made.unit, method: made.method })
-                .collect(),
-            settled: self.outcome.methods.is_none_or(|methods| methods.settled),
+            units: units(self.pattern),
+            settled: methods.is_none_or(|methods| methods.settled),
             text: choices::methods(self),
+            refused: refused.collect(),
         }
     }
 

@@ -150,6 +150,13 @@ pub(super) struct MethodsRecord {
     pub(super) units: Vec<MadeRecord>,
     pub(super) settled: bool,
     pub(super) text: String,
+    pub(super) refused: Vec<RefusedRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct RefusedRecord {
+    pub(super) units: Vec<MadeRecord>,
+    pub(super) weighing: Option<WeighingRecord>,
 }
 
 #[derive(Serialize)]

@@ -2,37 +2,36 @@
 
 use itertools::Itertools;
 
-use crate::pattern::demand::PieceId;
+use crate::pattern::Pattern;
+use crate::pattern::demand::{Demand, PieceId};
 use crate::planning::{Weighed, Weighing};
 use crate::report::json::SetName;
 use crate::report::json::shape::{InCopiesRecord, WeighedRecord, WeighingRecord};
-use crate::report::situation::Situation;
 
-impl Situation<'_> {
-    pub(super) fn weighing(&self, weighing: &Weighing) -> WeighingRecord {
-        let items = weighing.items.iter().map(|(weight, things)| {
-            let sets = things.iter().filter_map(|thing| match thing {
-                Weighed::Set(set) => Some(SetName::of(self.pattern, self.demand, self.demand.set(*set))),
-                Weighed::Piece(_) => None,
-            });
-            let pieces = things.iter().filter_map(|thing| match thing {
-                Weighed::Set(_) => None,
-                Weighed::Piece(piece) => Some(self.alone(*piece)),
-            });
-            WeighedRecord { weight: *weight, sets: by_copies(sets), pieces: by_copies(pieces) }
+/// A weighing of sets and pieces of `demand`, which is that of `pattern`.
+pub(super) fn weighing(pattern: &Pattern, demand: &Demand, weighing: &Weighing) -> WeighingRecord {
+    let items = weighing.items.iter().map(|(weight, things)| {
+        let sets = things.iter().filter_map(|thing| match thing {
+            Weighed::Set(set) => Some(SetName::of(pattern, demand, demand.set(*set))),
+            Weighed::Piece(_) => None,
         });
-        WeighingRecord { needed: weighing.needed, most: weighing.most, items: items.collect() }
-    }
+        let pieces = things.iter().filter_map(|thing| match thing {
+            Weighed::Set(_) => None,
+            Weighed::Piece(piece) => Some(alone(pattern, demand, *piece)),
+        });
+        WeighedRecord { weight: *weight, sets: by_copies(sets), pieces: by_copies(pieces) }
+    });
+    WeighingRecord { needed: weighing.needed, most: weighing.most, items: items.collect() }
+}
 
-    fn alone(&self, piece: PieceId) -> SetName {
-        let piece = self.demand.piece(piece);
-        SetName {
-            block: Some(self.block_name(piece).to_owned()),
-            copy: Some(piece.copy),
-            role: self.role_name(piece).to_owned(),
-            label: Some(piece.label.clone()),
-            piece: Some(piece.number),
-        }
+fn alone(pattern: &Pattern, demand: &Demand, piece: PieceId) -> SetName {
+    let piece = demand.piece(piece);
+    SetName {
+        block: Some(pattern.blocks[piece.block.0].name.clone()),
+        copy: Some(piece.copy),
+        role: pattern.roles[piece.role.0].name.clone(),
+        label: Some(piece.label.clone()),
+        piece: Some(piece.number),
     }
 }
 

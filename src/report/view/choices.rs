@@ -1,7 +1,7 @@
 //! What was chosen besides prints and cuts, in words: how units are made, and what keeping the up of prints costs.
 
 use crate::length::{Direction, Length, Units};
-use crate::pattern::BlockId;
+use crate::pattern::{BlockId, Pattern};
 use crate::planning::{Outcome, Upright, Verdict};
 use crate::report::situation::Situation;
 use crate::report::view::words;
@@ -17,8 +17,7 @@ pub(crate) struct Made {
 }
 
 /// Every unit with a choice of ways.
-pub(crate) fn made(here: &Situation<'_>) -> Vec<Made> {
-    let pattern = here.pattern;
+pub(crate) fn made(pattern: &Pattern) -> Vec<Made> {
     let name = |block: BlockId| pattern.blocks[block.0].name.clone();
     let units = pattern.open_units().into_iter().map(|open| Made {
         block: name(open.block),
@@ -30,13 +29,15 @@ pub(crate) fn made(here: &Situation<'_>) -> Vec<Made> {
 
 /// How the units with a choice are made, and what is known of the other ways; nothing where there is no choice.
 pub(crate) fn methods(here: &Situation<'_>) -> String {
-    let made: Vec<String> =
-        made(here).iter().map(|made| format!("{} of {} {}", made.unit, made.block, made.method)).collect();
+    let made: Vec<String> = made(here.pattern)
+        .iter()
+        .map(|made| format!("{} of {} {}", made.unit, made.block, made.method))
+        .collect();
     if made.is_empty() {
         return String::new();
     }
     let mut text = format!("Of the ways the pattern names, taken: {}.", made.join("; "));
-    let Some(methods) = here.outcome.methods else { return text };
+    let Some(methods) = &here.outcome.methods else { return text };
     let all = methods.of.map_or("very many".to_owned(), |of| of.to_string());
     let planned = match methods.every {
         true if methods.of == Some(methods.tried) => format!("All {all} combinations were planned"),
@@ -62,7 +63,7 @@ pub(crate) const WITH_THESE_WAYS: &str = " with these ways of making the units";
 
 /// Said of a bound that holds for the ways taken only.
 pub(crate) fn for_these_ways(outcome: &Outcome) -> &'static str {
-    match outcome.methods {
+    match &outcome.methods {
         Some(methods) if !methods.settled => WITH_THESE_WAYS,
         _ => "",
     }

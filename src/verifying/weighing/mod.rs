@@ -15,7 +15,7 @@ mod room;
 use bags::{Bag, Print};
 use most::Class;
 
-use super::fault::{Faults, Rule};
+use super::fault::{Claim, Faults, Rule};
 use super::record::{Record, Verdict, Weighing};
 use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
@@ -32,7 +32,7 @@ pub(super) fn check(
     wanted: &Wanted,
     faults: &mut Faults,
 ) {
-    for reason in &record.reasons {
+    for (index, reason) in record.reasons.iter().enumerate() {
         let Some(weighing) = &reason.weighing else { continue };
         // Undecided may mean that other ways of making units are open; for the ways listed the weights hold.
         if record.verdict == Verdict::Fits {
@@ -40,12 +40,16 @@ pub(super) fn check(
             continue;
         }
         if let Err((rule, message)) = holds(weighing, question, pattern, changes, wanted) {
-            faults.add(rule, "", message);
+            faults.doubt(Claim::Reason(index), rule, message);
         }
     }
 }
 
-fn holds(
+/// Checks one set of weights.
+///
+/// # Errors
+/// The rule that is broken, and how.
+pub(super) fn holds(
     weighing: &Weighing,
     question: &Question,
     pattern: &Pattern,
