@@ -23,7 +23,7 @@ pub(crate) fn first_sheets(order: &Order, stock: &[Stock]) -> Vec<Filled> {
         for sequence in greedy::sequences(&order.sizes, &order.counts) {
             for manner in &greedy::MANNERS[..if pieces > MANY { 2 } else { 8 }] {
                 let packed = greedy::pack(&room, &order.sizes, &sequence, &|_, _| true, *manner);
-                all.push(packed.blocks.into_iter().flatten().map(|b| (sheet, b)).collect());
+                all.extend(packed.map(|blocks| blocks.into_iter().flatten().map(|b| (sheet, b)).collect()));
             }
         }
     }

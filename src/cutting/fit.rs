@@ -189,8 +189,8 @@ fn constructed(w: u32, h: u32, order: &Order, work: &mut Work) -> Option<Block> 
     for sequence in greedy::sequences(&order.sizes, &order.counts) {
         for manner in greedy::MANNERS {
             let packed = greedy::pack(&[(w, h)], &order.sizes, &sequence, &|_, _| true, manner);
-            if packed.missing.is_empty() {
-                return packed.blocks.into_iter().next().flatten();
+            if let Some(blocks) = packed {
+                return blocks.into_iter().next().flatten();
             }
             if !work.spend(pieces * pieces) {
                 return None;

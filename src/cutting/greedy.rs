@@ -46,14 +46,6 @@ pub(crate) const MANNERS: [Manner; 8] = [
     Manner { suit: Suit::ShortSide, rest: Rest::AlongLength },
 ];
 
-/// What came of constructing.
-pub(crate) struct Packed {
-    /// One block a sheet, `None` where nothing was cut.
-    pub(crate) blocks: Vec<Option<Block>>,
-    /// Sizes of the pieces that found no place.
-    pub(crate) missing: Vec<usize>,
-}
-
 /// A rectangle of the growing cut trees.
 enum Part {
     Free,
@@ -68,20 +60,45 @@ struct Region {
     part: Part,
 }
 
-/// Pieces in `sequence` (sizes, one entry a piece) into `sheets`, the earlier sheets preferred.
+/// The pieces in `sequence` (sizes, one entry a piece) cut from `sheets`, the earlier sheets preferred: one block a
+/// sheet, `None` where nothing was cut. Nothing when a piece finds no place.
 pub(crate) fn pack(
     sheets: &[(u32, u32)],
     sizes: &[Size],
     sequence: &[usize],
     allowed: &dyn Fn(usize, usize) -> bool,
     manner: Manner,
-) -> Packed {
-    let mut regions: Vec<Region> =
-        sheets.iter().enumerate().map(|(sheet, &(w, h))| Region { sheet, w, h, part: Part::Free }).collect();
-    let mut free: Vec<usize> = Vec::new();
-    let missing = insert(&mut regions, &mut free, sheets.len(), sizes, sequence, allowed, manner);
-    let blocks = (0..sheets.len()).map(|sheet| block(&regions, sheet)).collect();
-    Packed { blocks, missing }
+) -> Option<Vec<Option<Block>>> {
+    let mut regions = whole(sheets);
+    let mut free = Vec::new();
+    let pieces = Pieces { sizes, sequence, allowed, manner };
+    insert(&mut regions, &mut free, sheets.len(), &pieces, &mut |_| false)
+        .then(|| (0..sheets.len()).map(|sheet| block(&regions, sheet)).collect())
+}
+
+/// As many of the pieces as find a place on one sheet; built only when they are worth more than `least`, what is
+/// worth how much being told by size.
+pub(crate) fn pack_some(
+    sheet: (u32, u32),
+    sizes: &[Size],
+    sequence: &[usize],
+    manner: Manner,
+    worth: &[i64],
+    least: i64,
+) -> Option<Block> {
+    let mut regions = whole(&[sheet]);
+    let mut free = Vec::new();
+    let pieces = Pieces { sizes, sequence, allowed: &|_, _| true, manner };
+    let mut value: i64 = sequence.iter().map(|&size| worth[size]).sum();
+    let mut missing = |size: usize| {
+        value -= worth[size];
+        value > least // what is to come may still be placed
+    };
+    insert(&mut regions, &mut free, 1, &pieces, &mut missing).then(|| block(&regions, 0)).flatten()
+}
+
+fn whole(sheets: &[(u32, u32)]) -> Vec<Region> {
+    sheets.iter().enumerate().map(|(sheet, &(w, h))| Region { sheet, w, h, part: Part::Free }).collect()
 }
 
 /// A place for a piece: index into the free regions, and the piece's width and height as it lies.
@@ -94,15 +111,16 @@ pub(crate) fn refill(
     sizes: &[Size],
     sequence: &[usize],
     manner: Manner,
-) -> Packed {
-    let mut regions = vec![Region { sheet: 0, w, h, part: Part::Free }];
+) -> Option<Block> {
+    let mut regions = whole(&[(w, h)]);
     let mut free = Vec::new();
     match block {
         Some(block) => plant(&mut regions, 0, block, &mut free),
         None => free.push(0),
     }
-    let missing = insert(&mut regions, &mut free, 0, sizes, sequence, &|_, _| true, manner);
-    Packed { blocks: vec![self::block(&regions, 0)], missing }
+    let pieces = Pieces { sizes, sequence, allowed: &|_, _| true, manner };
+    insert(&mut regions, &mut free, 0, &pieces, &mut |_| true);
+    self::block(&regions, 0)
 }
 
 /// Cuts a region as `block` says; what the block leaves becomes free.
@@ -151,19 +169,27 @@ fn cut(regions: &mut Vec<Region>, r: usize, axis: Axis, at: u32) -> Option<(usiz
     Some((a, b))
 }
 
-/// Puts the pieces of `sequence` into free regions, opening further ones of the first `sheets` when none will do;
-/// the pieces that find no place.
+/// Pieces to cut one after the other.
+struct Pieces<'a> {
+    sizes: &'a [Size],
+    /// Sizes, one entry a piece.
+    sequence: &'a [usize],
+    /// Which size may come from which sheet.
+    allowed: &'a dyn Fn(usize, usize) -> bool,
+    manner: Manner,
+}
+
+/// Puts the pieces into free regions, opening further ones of the first `sheets` when none will do; a piece that finds no
+/// place is told to `missing`, which says whether to go on. False when it said not to.
 fn insert(
     regions: &mut Vec<Region>,
     free: &mut Vec<usize>,
     sheets: usize,
-    sizes: &[Size],
-    sequence: &[usize],
-    allowed: &dyn Fn(usize, usize) -> bool,
-    manner: Manner,
-) -> Vec<usize> {
+    pieces: &Pieces<'_>,
+    missing: &mut dyn FnMut(usize) -> bool,
+) -> bool {
+    let Pieces { sizes, sequence, allowed, manner } = *pieces;
     let mut opened = 0;
-    let mut missing = Vec::new();
     for &size in sequence {
         let mut spot = best_spot(regions, free, size, sizes[size], allowed, manner.suit);
         while spot.is_none() && opened < sheets {
@@ -173,14 +199,15 @@ fn insert(
                 .map(|(_, w, h)| (free.len() - 1, w, h));
         }
         match spot {
-            None => missing.push(size),
+            None if missing(size) => {}
+            None => return false,
             Some((at, w, h)) => {
                 let region = free.swap_remove(at);
                 place(regions, region, size, (w, h), manner.rest, free);
             }
         }
     }
-    missing
+    true
 }
 
 /// The best place for a piece.

@@ -155,7 +155,7 @@ impl<'a> Solver<'a> {
             rest.into_iter().flat_map(|s| std::iter::repeat_n(s, left[s] as usize)).collect();
         let manner = greedy::MANNERS[0];
         let filled = greedy::refill(within.as_ref(), (self.w, self.h), &self.order.sizes, &sequence, manner);
-        self.take(filled.blocks.into_iter().next().flatten());
+        self.take(filled);
     }
 
     /// Takes a block within its counts if it is worth more.
@@ -172,9 +172,9 @@ impl<'a> Solver<'a> {
     fn construct(&mut self) {
         for sequence in greedy::sequences(&self.order.sizes, &self.order.counts) {
             for manner in greedy::MANNERS {
-                let packed =
-                    greedy::pack(&[(self.w, self.h)], &self.order.sizes, &sequence, &|_, _| true, manner);
-                self.take(packed.blocks.into_iter().next().flatten());
+                let (sizes, worth) = (&self.order.sizes, self.worth);
+                let sheet = (self.w, self.h);
+                self.take(greedy::pack_some(sheet, sizes, &sequence, manner, worth, self.value));
             }
         }
     }

@@ -57,8 +57,8 @@ fn constructed(w: u32, most: u32, order: &Order, work: &mut Work) -> Option<Bloc
             let room = best.as_ref().map_or(most, |b| b.h - 1);
             let packed = greedy::pack(&[(w, room)], &order.sizes, &sequence, &|_, _| true, manner);
             work.spend(u64::from(order.pieces()) * 20);
-            if packed.missing.is_empty() {
-                best = packed.blocks.into_iter().next().flatten();
+            if let Some(blocks) = packed {
+                best = blocks.into_iter().next().flatten();
             }
         }
     }

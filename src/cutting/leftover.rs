@@ -57,8 +57,8 @@ pub fn most_leftover(
     for sequence in greedy::sequences(&order.sizes, &order.counts) {
         for manner in greedy::MANNERS {
             let packed = greedy::pack(&[(w, h)], &order.sizes, &sequence, &|_, _| true, manner);
-            if packed.missing.is_empty() {
-                best.offer(packed.blocks[0].as_ref());
+            if let Some(blocks) = packed {
+                best.offer(blocks[0].as_ref());
             }
         }
     }

@@ -137,8 +137,7 @@ impl Instance<'_> {
                 for manner in greedy::MANNERS {
                     let packed =
                         greedy::pack(&self.grid[..used], &self.order.sizes, sequence, self.may, manner);
-                    if packed.missing.is_empty() {
-                        let mut blocks = packed.blocks;
+                    if let Some(mut blocks) = packed {
                         blocks.resize(self.grid.len(), None);
                         return Some(blocks);
                     }

@@ -49,8 +49,8 @@ pub fn shortest(width: Length, longest: Length, kinds: &[Kind], counts: &[u32], 
         for manner in greedy::MANNERS {
             let room = best.as_ref().map_or(h, |b| b.h - 1).min(h);
             let packed = greedy::pack(&[(w, room)], &order.sizes, &sequence, &|_, _| true, manner);
-            if packed.missing.is_empty() {
-                best = packed.blocks.into_iter().next().flatten();
+            if let Some(blocks) = packed {
+                best = blocks.into_iter().next().flatten();
             }
         }
     }

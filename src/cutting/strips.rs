@@ -3,6 +3,8 @@
 //!
 //! Gilmore and Gomory (1965) for the stages; the sequence of strips by value correction (Mukhacheva et al. 2000).
 
+use std::iter::successors;
+
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
@@ -108,8 +110,9 @@ fn best_strip(w: u32, h: u32, sizes: &[Size], left: &[u32], values: &[u64], work
     let step = w.div_ceil(MOST_POSITIONS).max(1);
     let room = (w / step) as usize;
     let mut best = vec![0u64; room + 1];
-    // For each position: the column that ends there, if one was chosen last.
-    let mut chosen: Vec<Vec<Column>> = vec![Vec::new(); room + 1];
+    // Columns chosen so far, each with the one before it; for each position the last of those that end there.
+    let mut columns: Vec<(Column, Option<usize>)> = Vec::new();
+    let mut chosen: Vec<Option<usize>> = vec![None; room + 1];
     for (s, size) in sizes.iter().enumerate() {
         let mut taken = vec![0u32; room + 1];
         for (pw, ph) in size.ways() {
@@ -124,16 +127,17 @@ fn best_strip(w: u32, h: u32, sizes: &[Size], left: &[u32], values: &[u64], work
                 if pieces > 0 && value > best[x] {
                     best[x] = value;
                     taken[x] = used + pieces;
-                    let mut columns = chosen[x - width].clone();
-                    columns.push(Column { size: s, w: pw, h: ph, pieces });
-                    chosen[x] = columns;
+                    columns.push((Column { size: s, w: pw, h: ph, pieces }, chosen[x - width]));
+                    chosen[x] = Some(columns.len() - 1);
                 }
             }
             work.spend(room as u64 * 4);
         }
     }
     let at = (0..=room).rev().max_by_key(|&x| best[x]).unwrap_or(0);
-    let columns = std::mem::take(&mut chosen[at]);
+    let mut columns: Vec<Column> =
+        successors(chosen[at], |&last| columns[last].1).map(|last| columns[last].0).collect();
+    columns.reverse(); // as they were chosen
     let h = columns.iter().map(|c| c.h * c.pieces).max().unwrap_or(h);
     (best[at], Strip { h, columns })
 }

@@ -1,5 +1,7 @@
 //! One question worked out: a list of pieces, and the cheapest way found to cut it from the sheets of one print.
 
+use std::collections::HashMap;
+
 use itertools::Itertools;
 
 use crate::cutting::{self, Fit, FitAll, Kind, Layout, Proof, Sheet, Stop, Work};
@@ -66,6 +68,13 @@ impl Cutting {
             Cutting::Unknown => Cutting::Unknown,
         }
     }
+}
+
+/// Some whole sheets of a print filled, and how many pieces of each size are left.
+#[derive(Clone)]
+struct Filled {
+    sheets: Vec<CutSheet>,
+    left: Vec<u32>,
 }
 
 /// One question being worked out.
@@ -264,12 +273,19 @@ impl<'a> Ask<'a> {
     fn with_yardage(&self, whole: &[usize], yards: &[usize]) -> Cutting {
         let mut best: Option<(i64, Vec<CutSheet>)> = None;
         let mut unknown = false;
+        let mut filled = HashMap::new();
         for open in self.openings(whole).into_iter().take(MOST_OPENINGS) {
             let opened = self.opening_cost(whole, &open);
-            if best.as_ref().is_some_and(|(cost, _)| opened >= *cost) {
+            let cheaper = |yardage: i64| best.as_ref().is_none_or(|(cost, _)| opened + yardage < *cost);
+            let room = self.opening_area(whole, &open);
+            if !cheaper(0) || !cheaper(self.yardage_for(yards, self.area - room)) {
                 continue;
             }
-            match self.fill(whole, &open, yards) {
+            let filled = self.filled(whole, &open, &mut filled);
+            if !cheaper(self.yardage_least(yards, &filled.left)) {
+                continue;
+            }
+            match self.with_rest(filled, yards) {
                 Some((cost, sheets)) => {
                     if best.as_ref().is_none_or(|(least, _)| cost < *least) {
                         best = Some((cost, sheets));
@@ -291,16 +307,49 @@ impl<'a> Ask<'a> {
         }
     }
 
-    /// Fills the opened whole sheets as full as possible, then cuts the rest from yardage.
-    fn fill(&self, whole: &[usize], open: &[u32], yards: &[usize]) -> Option<(i64, Vec<CutSheet>)> {
-        let mut left = self.counts.clone();
-        let mut sheets = Vec::new();
-        for (&kind, &many) in whole.iter().zip(open) {
-            for _ in 0..many {
-                let layout = self.fullest(kind, &mut left);
-                sheets.push(CutSheet { kind, used: layout.height(), layout });
+    /// No pieces of so much area together open less yardage.
+    fn yardage_for(&self, yards: &[usize], area: i64) -> i64 {
+        let rate = yards.iter().map(|&kind| self.sheets[kind].weight).min().unwrap_or(0);
+        area.max(0) * rate
+    }
+
+    /// Nor do these; where there is one length of yardage, the quick bound on its length holds as well.
+    fn yardage_least(&self, yards: &[usize], left: &[u32]) -> i64 {
+        let by_area = self.yardage_for(yards, area_of(&self.kinds, left));
+        match yards {
+            &[only] if self.sheets[only].copies == 1 && by_area > 0 => {
+                let SheetKind { sheet, .. } = self.sheets[only];
+                let length = cutting::length_bound(sheet.width, &self.kinds, left);
+                by_area.max(self.sheets[only].cost(length))
+            }
+            _ => by_area,
+        }
+    }
+
+    /// Whole sheets filled one after the other, each as full as possible. The same with one sheet less is a part of
+    /// it, so what was `known` of that is not worked out again.
+    fn filled(&self, whole: &[usize], open: &[u32], known: &mut HashMap<Vec<u32>, Filled>) -> Filled {
+        if let Some(filled) = known.get(open) {
+            return filled.clone();
+        }
+        let mut filled = Filled { sheets: Vec::new(), left: self.counts.clone() };
+        if let Some(last) = open.iter().rposition(|&many| many > 0) {
+            let mut fewer = open.to_vec();
+            fewer[last] -= 1;
+            filled = self.filled(whole, &fewer, known);
+            if filled.left.iter().any(|&n| n > 0) {
+                let kind = whole[last];
+                let layout = self.fullest(kind, &mut filled.left);
+                filled.sheets.push(CutSheet { kind, used: layout.height(), layout });
             }
         }
+        known.insert(open.to_vec(), filled.clone());
+        filled
+    }
+
+    /// The filled sheets, and what is left from yardage.
+    fn with_rest(&self, filled: Filled, yards: &[usize]) -> Option<(i64, Vec<CutSheet>)> {
+        let Filled { mut sheets, mut left } = filled;
         // One length of yardage that takes all that is left, the cheapest such; else several, one after the other.
         let mut lengths: Vec<(usize, u32)> = yards.iter().map(|&k| (k, self.sheets[k].copies)).collect();
         while left.iter().any(|&n| n > 0) {
