@@ -1,9 +1,9 @@
 //! A plan for a quilt of very many sets and sizes, sheet by sheet: column generation over ways to fill sheets with whole
-//! sets, its fractional answer rounded down, and what that leaves out filled in greedily.
+//! sets, whole times near its fractional answer, and what those leave out filled in greedily.
 //!
 //! Where the plans of a print are too many to list, pricing whole prints takes too long. Sheets filled with whole sets
 //! are priced by value tables (`planning/supply.rs`, `planning/anywhere.rs`), and any such sheets of a print together are
-//! a plan of it. Rounding after Wäscher and Gau (1996): the whole parts first, then the order that is left.
+//! a plan of it. How often each is taken is annealed (`search/anneal.rs`).
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
@@ -12,13 +12,15 @@ use crate::length::Length;
 use crate::planning::instance::Instance;
 use crate::planning::prices::{Part, Prices, parts_of};
 use crate::planning::search::Search;
+use crate::planning::search::anneal::Choices;
 use crate::planning::search::hand::Hand;
+use crate::planning::side_by_side;
 use crate::planning::supply::{Fill, Supplies};
 
 /// Rounds of prices before a first plan is made, and in all.
 const ROUNDS: [usize; 2] = [6, 60];
-/// Thousandths of a filling from which on it is taken whole: one plan is made for each.
-const LEAST_PARTS: [&[u32]; 2] = [&[1], &[1, 600]];
+/// How often whole times for the fillings are looked for at both, and with how many hundredths of the usual steps.
+const TRIES: [(u64, u32); 2] = [(1, 20), (4, 100)];
 /// Rounds end when so many have made the fractional answer cheaper by less than one part in so many.
 const SLOW: (usize, i128) = (8, 3_000);
 /// Turns of inner loops in all tables, at the usual effort.
@@ -63,7 +65,7 @@ impl Search<'_, '_> {
             done: false,
         };
         let mut round = 0;
-        for (upto, least_parts) in ROUNDS.into_iter().zip(LEAST_PARTS) {
+        for (upto, tries) in ROUNDS.into_iter().zip(TRIES) {
             while round < upto.min(rounds) && !fills.done && !self.oracle.stopped() {
                 let anywhere = round >= ROUNDS[0] && !self.first_will_do;
                 fills.more(self.instance(), round, anywhere, self.oracle.threads());
@@ -72,7 +74,7 @@ impl Search<'_, '_> {
             if fills.all.is_empty() {
                 return;
             }
-            self.take_fills(&fills, &caps, least_parts, questions);
+            self.take_fills(&fills, &caps, tries, questions);
             progress(self.best.as_ref().map(|(cost, _)| *cost), 0);
             if self.first_will_do && self.best.is_some() {
                 return;
@@ -80,29 +82,31 @@ impl Search<'_, '_> {
         }
     }
 
-    /// Plans from the fractional answer, for every least part of a filling that is taken whole; the rest is filled in
-    /// greedily.
-    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], least_parts: &[u32], questions: u64) {
+    /// A plan from whole times near the fractional answer, the best of so many tries; the rest is filled in greedily.
+    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], tries: (u64, u32), questions: u64) {
         let supplies = fills.supplies;
         let parts: Vec<Part<'_>> = fills.all.iter().map(|fill| supplies.part(fill)).collect();
-        let Some(times) = parts_of(&parts, &self.demands, &supplies.many(), caps) else { return };
+        let many = supplies.many();
+        let Some(times) = parts_of(&parts, &self.demands, &many, caps) else { return };
         let priced = fills.prices.prices().iter().zip(caps);
         let worth: Vec<i64> = priced.map(|(&price, &cap)| price.max(cap / 4)).collect();
-        for &least_part in least_parts {
-            let mut hand = Hand::new(self.instance(), supplies);
-            hand.round(&fills.all, &times, least_part);
-            while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
-            let columns = hand.columns(self.oracle);
-            if self.serves_all(&columns) {
-                self.take(columns);
-            } else {
-                self.fullest = (0, Vec::new());
-                self.keep_part(columns);
-                self.repair(questions);
-                if self.best.is_none() {
-                    return; // too tight for another rounding to be worth the time
-                }
-            }
+        let of = (supplies, &fills.all[..], &self.demands[..]);
+        let choices = Choices::new(of, &fills.prices, &worth, &times);
+        let seeds: Vec<u64> = (1..=tries.0).collect();
+        let (effort, stop) = (self.effort * tries.1 / 100, self.oracle.stop());
+        let found =
+            side_by_side::each(self.oracle.threads(), &seeds, |&seed| choices.anneal(effort, seed, stop));
+        let Some(times) = found.into_iter().min_by_key(|times| choices.cost(times)) else { return };
+        let mut hand = Hand::new(self.instance(), supplies);
+        hand.take_all(&fills.all, &times);
+        while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
+        let columns = hand.columns(self.oracle);
+        if self.serves_all(&columns) {
+            self.take(columns);
+        } else {
+            self.fullest = (0, Vec::new());
+            self.keep_part(columns);
+            self.repair(questions);
         }
     }
 

@@ -30,18 +30,12 @@ impl<'s> Hand<'s> {
         Hand { instance, supplies, left, given, serves: BTreeMap::new() }
     }
 
-    /// The whole parts of a fractional answer, (whole times, thousandths); then what was rounded most, from so many
-    /// thousandths on, and is still wanted whole.
-    pub(super) fn round(&mut self, fills: &[Fill], times: &[(u32, u32)], least_part: u32) {
-        for (fill, &(whole, _)) in fills.iter().zip(times) {
-            for _ in 0..whole {
-                self.take(fill);
-            }
-        }
-        let mut rest: Vec<usize> = (0..fills.len()).filter(|&fill| times[fill].1 >= least_part).collect();
-        rest.sort_by_key(|&fill| (Reverse(times[fill].1), fill));
-        for fill in rest {
-            if fills[fill].bags.iter().all(|&(bag, n)| n <= self.left[bag]) {
+    /// Every filling so often, those over most sheets first.
+    pub(super) fn take_all(&mut self, fills: &[Fill], times: &[u32]) {
+        let mut order: Vec<usize> = (0..fills.len()).filter(|&fill| times[fill] > 0).collect();
+        order.sort_by_key(|&fill| (Reverse(fills[fill].used()), fill));
+        for fill in order {
+            for _ in 0..times[fill] {
                 self.take(&fills[fill]);
             }
         }

@@ -17,6 +17,7 @@ use crate::planning::price;
 use crate::planning::relaxed;
 
 mod ahead;
+mod anneal;
 mod build;
 mod choose;
 mod fills;
@@ -26,6 +27,7 @@ mod refuse;
 mod repair;
 #[cfg(test)]
 mod repair_tests;
+mod rooms;
 mod whether;
 #[cfg(test)]
 mod whether_tests;
