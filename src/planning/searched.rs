@@ -27,25 +27,15 @@ pub(super) fn searched(
     let firsts = firsts(task, parts, answers);
     let board = Mutex::new(Board::new(parts.len(), &firsts, progress));
     let one = |number: usize, answers: &mut Answers| {
-        let mut oracle = Oracle::new(&parts[number], answers);
-        let mut found = search::search(&mut oracle, task.rules.effort, &mut |best, bound| {
+        let mut found = best_or_any(&parts[number], answers, task.rules.effort, &mut |best, bound| {
             board.lock().unwrap_or_else(PoisonError::into_inner).show(number, best, bound);
         });
         if !found.complete
             && found.refusal.is_none()
-            && oracle.stopped()
+            && answers.stop.seen()
             && let Some(first) = firsts.get(number).filter(|first| first.complete)
         {
             found = Found { bound: found.bound.max(first.bound), ..first.clone() };
-        }
-        // What prices for the least fabric leave open may be settled without them.
-        if !found.complete && found.refusal.is_none() && !answers.stop.seen() {
-            let mut own = answers.beside();
-            let any = search::any_improved(&mut Oracle::new(&parts[number], &mut own), task.rules.effort);
-            if any.complete || any.refusal.is_some() {
-                found = any;
-                answers.join(own);
-            }
         }
         let mut oracle = Oracle::new(&parts[number], answers);
         let polished = match found.complete {
@@ -75,6 +65,26 @@ pub(super) fn searched(
         searched
     };
     done.into_iter().map(keep).collect()
+}
+
+/// The best plan of a part; what prices for the least fabric leave open may be settled without them.
+pub(super) fn best_or_any(
+    part: &Instance,
+    answers: &mut Answers,
+    effort: u32,
+    progress: &mut dyn FnMut(Option<i64>, i128),
+) -> Found {
+    let found = search::search(&mut Oracle::new(part, answers), effort, progress);
+    if found.complete || found.refusal.is_some() || answers.stop.seen() {
+        return found;
+    }
+    let mut own = answers.beside();
+    let any = search::any_improved(&mut Oracle::new(part, &mut own), effort);
+    if !any.complete && any.refusal.is_none() {
+        return found;
+    }
+    answers.join(own);
+    any
 }
 
 /// A first plan of every part, so that a stop in one part does not leave the others without; nothing where no stop

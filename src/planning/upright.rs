@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use crate::pattern::rules::Direction;
 use crate::planning::answers::Answers;
 use crate::planning::instance::Scope;
-use crate::planning::oracle::Oracle;
 use crate::planning::plan::{Fabric, Outcome, Plan, Verdict};
-use crate::planning::{Task, pairing, search};
+use crate::planning::searched::best_or_any;
+use crate::planning::{Task, pairing};
 use crate::stash::{PrintId, Stash};
 
 /// A plan that keeps the up of directional prints beside one that need not.
@@ -58,7 +58,7 @@ pub(super) fn freed(task: &Task<'_>, answers: &mut Answers) -> Fabric {
     let nothing = BTreeSet::new();
     let mut freed = Fabric { opened: 0, bound: 0 };
     for part in task.instance(Scope { without: &nothing, free: true, apart: &BTreeSet::new() }).parts() {
-        let found = search::search(&mut Oracle::new(&part, answers), task.rules.effort, &mut |_, _| {});
+        let found = best_or_any(&part, answers, task.rules.effort, &mut |_, _| {});
         let whole = found.complete && pairing::pair(&part, task.demand, &found.assignment).is_ok();
         freed.opened = freed.opened.saturating_add(if whole { i128::from(found.cost) } else { i128::MAX });
         freed.bound += found.bound;

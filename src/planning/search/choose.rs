@@ -73,6 +73,7 @@ impl Search<'_, '_> {
     /// Columns by reduced cost; true when every column that a better plan could use is among them:
     /// one whose reduced cost passes the gap cannot (reduced cost fixing).
     fn candidates(&mut self, prices: &[i64]) -> (Vec<Column>, bool) {
+        self.begin_pricing();
         let most = self.price_all(prices, Fabric::Weighted).most;
         let least = bound::least(self.instance(), &most, prices);
         let gap = self.best.as_ref().map(|(cost, _)| i128::from(*cost) - least);

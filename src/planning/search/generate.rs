@@ -16,8 +16,9 @@ pub(super) const NODES: u32 = 300;
 const FEW_NODES: u32 = 4;
 /// Nodes where columns are wanted, and no bound.
 pub(super) const LOOK_NODES: u32 = 20;
-/// Questions worked out anew, at the usual effort, after which no further round begins where there are many classes.
-const MOST_QUESTIONS: u64 = 3_000;
+/// Questions worked out anew, at the usual effort, after which no further print is priced: where there are many classes,
+/// and elsewhere.
+const MOST_QUESTIONS: [u64; 2] = [3_000, 12_000];
 
 impl Search<'_, '_> {
     /// What leaving a bag out counts at most: far above the fabric of any print that holds it alone.
@@ -32,14 +33,9 @@ impl Search<'_, '_> {
         let mut given = 0;
         let mut best_bound = i128::MIN;
         let mut best_prices = caps.to_vec();
-        let most = if self.large() {
-            MOST_QUESTIONS * u64::from(self.effort.clamp(1, 100)) / 100
-        } else {
-            u64::MAX / 2
-        };
-        let last = self.oracle.fresh() + most;
+        self.begin_pricing();
         for _ in 0..rounds {
-            if self.oracle.stopped() || self.oracle.fresh() > last {
+            if self.oracle.stopped() || self.enough_priced() {
                 break;
             }
             let news = self.pool.columns()[given..].iter().cloned();
@@ -67,6 +63,21 @@ impl Search<'_, '_> {
             }
         }
         best_prices
+    }
+
+    /// From here on so many questions may be asked to price whole prints.
+    pub(super) fn begin_pricing(&mut self) {
+        let (most, effort) = if self.large() {
+            (MOST_QUESTIONS[0], self.effort.clamp(1, 100))
+        } else {
+            (MOST_QUESTIONS[1], self.effort.max(1))
+        };
+        self.priced_until = self.oracle.fresh() + most * u64::from(effort) / 100;
+    }
+
+    /// Have they been asked?
+    pub(super) fn enough_priced(&self) -> bool {
+        self.oracle.fresh() > self.priced_until
     }
 
     /// What each class can give at most per print, and columns that gain more than any known one of their class.
@@ -97,7 +108,11 @@ impl Search<'_, '_> {
         let instance = self.instance();
         let loose = bound::loosely(instance, &instance.classes[class], prices, fabric);
         let mut found = Vec::new();
-        if !self.is_listed(class) {
+        let listed = self.is_listed(class);
+        if !listed && self.enough_priced() {
+            return (loose, found);
+        }
+        if !listed {
             for taste in [Taste::Plain, Taste::Shaken] {
                 let demands = &self.demands;
                 found.extend(price::greedy(

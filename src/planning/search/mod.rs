@@ -164,6 +164,8 @@ struct Search<'a, 'b> {
     first_will_do: bool,
     /// Nodes of the search for the best plan of a class whose plans are too many to list.
     nodes: u32,
+    /// Whole prints are priced until so many questions were worked out anew.
+    priced_until: u64,
     /// True when no choice of plans beats the best one; the bound may still be lower for yardage.
     closed: bool,
 }
@@ -184,6 +186,7 @@ impl<'a, 'b> Search<'a, 'b> {
             bound: 0,
             first_will_do: false,
             nodes: generate::NODES,
+            priced_until: u64::MAX,
             closed: false,
         }
     }
@@ -237,12 +240,9 @@ impl<'a, 'b> Search<'a, 'b> {
             return self.ended();
         }
         self.list();
-        if rich
-            && let Some((_, columns)) = self.best.clone()
-            && !self.all_listed()
-        {
-            // Pricing whole prints would take long and tell little.
-            return self.found(columns, None);
+        if rich && !self.all_listed() {
+            // Pricing whole prints would take long and tell little; whether there is a plan at all, `any` asks.
+            return self.ended();
         }
         let caps = self.caps();
         let prices = self.generate(&caps, Fabric::Weighted, ROUNDS * self.effort.max(1) / 100);

@@ -67,6 +67,7 @@ impl Search<'_, '_> {
     pub(super) fn refuse(&mut self) -> Option<Refusal> {
         let areas: Vec<i64> = self.instance().bags.iter().map(|bag| bag.area).collect();
         let prices = self.generate(&areas, Fabric::Free, ROUNDS * self.effort.max(1) / 100);
+        self.begin_pricing();
         let most = self.price_all(&prices, Fabric::Free).most;
         if bound::least(self.instance(), &most, &prices) > 0 {
             return Some(Refusal::Priced { prices, most });

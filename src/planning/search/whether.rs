@@ -106,9 +106,10 @@ impl Search<'_, '_> {
         self.nodes = LOOK_NODES;
         let rounds = |most: u32| most * self.effort.max(1) / 100;
         let (mut left, long) = (rounds(ROUNDS), rounds(LONG_ROUNDS));
+        self.begin_pricing();
         while left > 0 {
             left -= 1;
-            if self.oracle.stopped() {
+            if self.oracle.stopped() || self.enough_priced() {
                 break;
             }
             let news = self.pool.columns()[given..].iter();
