@@ -117,3 +117,29 @@ fn a_print_to_be_bought_is_told_what_it_must_be() {
     let changes: Vec<&String> = free.summary.alternatives.iter().flat_map(|way| &way.changes).collect();
     assert!(changes.iter().all(|change| !change.contains("must be")), "{changes:?}");
 }
+
+/// Each square of the print could give a star, were it not for the rule.
+#[test]
+fn what_a_rule_forbids_a_print_is_shown_again_by_the_check() {
+    let one = "print,cut,count\ncoral,10-inch square,4\n";
+    let answer = planned(&pattern("at-most = 1", ""), one, 100);
+    assert_eq!((answer.summary.verdict, answer.summary.shown_again), (Verdict::Impossible, (1, 1)));
+    assert_eq!(verdict("", "", one), Verdict::Fits);
+}
+
+/// The stars are one set of the whole quilt, in two copies of the block; or two pieces in each of them.
+#[test]
+fn more_alike_than_may_be_is_shown_again_by_the_check() {
+    let stash = "print,cut,count\ncoral,10-inch square,5\n";
+    let quilt = pattern("at-most = 1", "").replace("matching = \"block\"", "matching = \"quilt\"");
+    let pieces = pattern("at-most = 1", "")
+        .replace("matching = \"block\"", "matching = \"piece\"")
+        .replace("size = \"10\"\ncount = 1", "size = \"10\"\ncount = 2");
+    for pattern in [quilt, pieces] {
+        let answer = planned(&pattern, stash, 100);
+        let summary = answer.summary;
+        assert_eq!((summary.verdict, summary.shown_again), (Verdict::Impossible, (1, 1)), "{pattern}");
+        let free = pattern.replace("at-most = 1", "");
+        assert_eq!(planned(&free, stash, 100).summary.verdict, Verdict::Fits);
+    }
+}

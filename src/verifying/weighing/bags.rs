@@ -6,11 +6,12 @@ use crate::fabric::Cut;
 use crate::pattern::rules::Direction;
 use crate::pattern::{Pattern, Role};
 use crate::stash::{PrintId, Stash};
-use crate::verifying::changes::{Changes, Kept};
+use crate::verifying::changes::Changes;
 use crate::verifying::fault::Faults;
 use crate::verifying::record::{SetName, Ticks, Weighed, Weighing};
 use crate::verifying::supply::after_truing;
 use crate::verifying::wanted::{PieceKind, Wanted};
+use crate::verifying::weighing::limits;
 use crate::verifying::{Question, between, decided};
 
 /// Sums of a quilt's worth of such weights stay inside the 64 bits of a sheet's table.
@@ -124,10 +125,11 @@ pub(super) fn read(
                 return Err(format!("{} is weighed twice", one.set.say()));
             }
             let role = role_of(pattern, &one.set.role)?;
+            let nowhere = limits::in_too_many_copies(role, pieces.of_set(one.set), changes);
             let prints = (0..question.stash.prints.len()).map(PrintId).filter(|&print| {
                 let name = &question.stash.print(print).name;
                 let as_decided = decided.get(one.set).is_none_or(|decided| decided::same(decided, name));
-                as_decided && between::may_take(role, name, &question.stash, changes)
+                !nowhere && as_decided && between::may_take(role, name, &question.stash, changes)
             });
             let shapes = one.shapes(role);
             let place = (!one.single)
@@ -150,50 +152,14 @@ pub(super) fn read(
                 copies: 0,
             };
             if let Some((block, role)) = place {
-                between_fabrics(&mut bag, (&block, &role), pattern, changes, wanted)?;
+                limits::limit(&mut bag, (&block, &role), pattern, changes, wanted)?;
             }
             Ok(bag)
         })
         .collect()
 }
 
-/// What `at-most` and `different` leave one print to serve. Only what is plain is used: where each copy of the
-/// block has one set of the role.
-fn between_fabrics(
-    bag: &mut Bag,
-    (block, name): (&str, &str),
-    pattern: &Pattern,
-    changes: &Changes,
-    wanted: &Wanted,
-) -> Result<(), String> {
-    let role = role_of(pattern, name)?;
-    let sets = |role: &str| {
-        let mine = wanted.sets.keys().filter(|set| set.block.as_deref() == Some(block) && set.role == role);
-        let copies: Vec<u64> = mine.filter_map(|set| set.copy).collect();
-        let distinct = copies.iter().collect::<BTreeSet<_>>().len();
-        (copies.len() == distinct && distinct > 0).then_some(copies)
-    };
-    let Some(copies) = sets(name) else { return Ok(()) };
-    bag.copies = copies.iter().copied().max().unwrap_or(0);
-    if let Some(most) = role.rules.at_most
-        && !changes.waives(Kept::AtMost, name, None)
-    {
-        bag.at_most = Some(u64::from(most));
-    }
-    for other in &pattern.roles {
-        let names = |one: &Role, two: &Role| {
-            one.rules.different.iter().any(|role| pattern.roles[role.0].name == two.name)
-        };
-        let differ = (names(role, other) || names(other, role)) && other.name != role.name;
-        if differ && sets(&other.name).is_some() && !changes.waives(Kept::Different, name, Some(&other.name))
-        {
-            bag.different.insert(other.name.clone());
-        }
-    }
-    Ok(())
-}
-
-fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, String> {
+pub(super) fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, String> {
     pattern.roles.iter().find(|role| role.name == name).ok_or_else(|| format!("there is no role {name}"))
 }
 
@@ -239,6 +205,10 @@ impl<'a> Pieces<'a> {
             }
         }
         Pieces { sets, single }
+    }
+
+    fn of_set(&self, set: &SetName) -> impl Iterator<Item = &'a PieceKind> {
+        self.sets.get(set).into_iter().flatten().map(|&(kind, _)| kind)
     }
 
     fn named(&self, item: &Weighed) -> Result<Vec<One<'a>>, String> {

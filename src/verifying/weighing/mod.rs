@@ -9,6 +9,7 @@
 //! of them. A single piece may be weighed in place of its set, since it comes from one print as well.
 
 mod bags;
+mod limits;
 mod most;
 mod room;
 

@@ -46,18 +46,23 @@ impl<'a> Class<'a> {
 
     /// By trying, where the work suffices; else `known`.
     pub(super) fn slowly(&self, known: i128, work: &mut u64) -> i128 {
-        let single = self.serves.iter().all(|&bag| self.all[bag].shapes.values().sum::<u64>() == 1);
+        let bags = || self.serves.iter().map(|&bag| &self.all[bag]);
+        let single = bags().all(|bag| bag.shapes.values().sum::<u64>() == 1);
+        let ruled = bags().any(|bag| bag.at_most.is_some() || !bag.different.is_empty());
         let alone = |sheet: &SheetKind| vec![SheetKind { copies: 1, ..sheet.clone() }];
-        let tried = if single {
-            // Nothing ties pieces to each other, so each sheet stands for itself.
+        let mut most = known;
+        if single {
+            // No piece is tied to another, so each sheet stands for itself.
             let each = self.sheets.iter().map(|sheet| {
                 Tries::new(self, alone(sheet), work).run().map(|most| most * i128::from(sheet.copies))
             });
-            each.sum::<Option<i128>>()
-        } else {
-            Tries::new(self, self.sheets.clone(), work).run()
-        };
-        tried.map_or(known, |tried| tried.min(known))
+            most = each.sum::<Option<i128>>().map_or(most, |tried| tried.min(most));
+        }
+        // Rules between fabrics are kept by a print, over all its sheets.
+        if !single || ruled {
+            most = Tries::new(self, self.sheets.clone(), work).run().map_or(most, |tried| tried.min(most));
+        }
+        most
     }
 
     /// What bags from `first` on weigh at most on so much area; rounded up.
