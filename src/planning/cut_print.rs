@@ -272,8 +272,9 @@ impl<'a> Ask<'a> {
     /// Small sheets first as far as that is cheaper, the rest from the yardage.
     fn with_yardage(&self, whole: &[usize], yards: &[usize]) -> Cutting {
         let mut best: Option<(i64, Vec<CutSheet>)> = None;
-        let mut unknown = false;
         let mut filled = HashMap::new();
+        let yardage: i64 =
+            yards.iter().map(|&kind| self.sheets[kind].area() * i64::from(self.sheets[kind].copies)).sum();
         for open in self.openings(whole).into_iter().take(MOST_OPENINGS) {
             let opened = self.opening_cost(whole, &open);
             let cheaper = |yardage: i64| best.as_ref().is_none_or(|(cost, _)| opened + yardage < *cost);
@@ -281,23 +282,25 @@ impl<'a> Ask<'a> {
             if !cheaper(0) || !cheaper(self.yardage_for(yards, self.area - room)) {
                 continue;
             }
-            let filled = self.filled(whole, &open, &mut filled);
-            if !cheaper(self.yardage_least(yards, &filled.left)) {
+            // What is left has to have room on the yardage.
+            if self.area > room + yardage {
                 continue;
             }
-            match self.with_rest(filled, yards) {
-                Some((cost, sheets)) => {
-                    if best.as_ref().is_none_or(|(least, _)| cost < *least) {
-                        best = Some((cost, sheets));
-                    }
-                }
-                None => unknown = true,
+            let filled = self.filled(whole, &open, &mut filled);
+            if area_of(&self.kinds, &filled.left) > yardage
+                || !cheaper(self.yardage_least(yards, &filled.left))
+            {
+                continue;
+            }
+            if let Some((cost, sheets)) = self.with_rest(filled, yards)
+                && best.as_ref().is_none_or(|(least, _)| cost < *least)
+            {
+                best = Some((cost, sheets));
             }
         }
         if let Some((cost, sheets)) = best {
             return Cutting::Yes { cost, least: self.floor().min(cost), sheets };
         }
-        debug_assert!(unknown, "there is always at least the way that opens nothing");
         let everything: Vec<usize> = whole.iter().chain(yards).copied().collect();
         let open: Vec<u32> = everything.iter().map(|&k| self.sheets[k].copies).collect();
         match self.fit(&everything, &open) {

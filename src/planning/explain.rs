@@ -5,6 +5,10 @@ use crate::planning::alternative::{Idea, Ideas, Inputs, choose};
 use crate::planning::plan::{Alternative, Conflict, Outcome, Verdict};
 use crate::planning::{conflict, side_by_side};
 
+/// Cutting questions, at the usual effort, that one idea for a change may have worked out anew. What it has found by then is
+/// planned; what it would still have asked counts as not fitting.
+const MOST_QUESTIONS: u64 = 100_000;
+
 /// One piece of the work.
 enum Job<'a> {
     Conflicts,
@@ -28,9 +32,10 @@ pub(super) fn explain(inputs: &Inputs<'_>, outcome: &Outcome) -> (Vec<Conflict>,
     let ideas = wanted.then(|| Ideas::new(inputs, outcome));
     jobs.extend(ideas.iter().flat_map(Ideas::all).map(Job::Idea));
     let threads = inputs.answers().threads;
+    let most_questions = MOST_QUESTIONS * u64::from(inputs.rules.effort) / 100;
     let done = side_by_side::each(threads, &jobs, |job| {
         let answers = inputs.answers().beside().into();
-        let inputs = Inputs { answers: &answers, ..*inputs };
+        let inputs = Inputs { answers: &answers, most_questions, ..*inputs };
         match job {
             Job::Conflicts => Done::Conflicts(conflict::conflicts(&inputs, outcome, spent)),
             Job::Idea(idea) => Done::Idea(idea.alternative(&inputs).map(Box::new)),

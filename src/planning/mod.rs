@@ -118,7 +118,17 @@ pub fn plan(
             progress(Progress::after(&outcome, Doing::Explaining));
             let (demand, pins) = (task.demand, task.pins);
             let answers = &answers.into();
-            let inputs = alternative::Inputs { stash, pattern, placements, demand, pins, rules, answers };
+            let most_questions = u64::MAX;
+            let inputs = alternative::Inputs {
+                stash,
+                pattern,
+                placements,
+                demand,
+                pins,
+                rules,
+                answers,
+                most_questions,
+            };
             (outcome.conflicts, outcome.alternatives) = explain::explain(&inputs, &outcome);
             outcome.reasons.splice(0..0, conflict::reasons(&inputs, &outcome.conflicts));
         }

@@ -30,13 +30,16 @@ pub(crate) struct Oracle<'a> {
     pub(crate) asked: u64,
     /// True where there is so much to ask that columns are built with short looks.
     pub(crate) hurried: bool,
+    /// As how many questions one about a print with yardage counts.
+    pub(crate) yardage_counts: u64,
 }
 
 impl<'a> Oracle<'a> {
     pub(crate) fn new(instance: &'a Instance, answers: &'a mut Answers) -> Oracle<'a> {
         let (store, stop, threads) = (answers.store(), answers.stop.clone(), answers.threads);
         let known = answers.by_sizes.entry(instance.sizes.clone()).or_default();
-        Oracle { instance, known, fresh: &mut answers.fresh, store, stop, threads, asked: 0, hurried: false }
+        let fresh = &mut answers.fresh;
+        Oracle { instance, known, fresh, store, stop, threads, asked: 0, hurried: false, yardage_counts: 1 }
     }
 
     /// True when the search is to end: from then on only what is known is answered.
@@ -214,7 +217,8 @@ impl<'a> Oracle<'a> {
         if self.stop.seen() {
             return Arc::new(Cutting::Unknown);
         }
-        *self.fresh += 1;
+        let yardage = asked.0.iter().any(|kind| kind.by_length);
+        *self.fresh += if yardage { self.yardage_counts } else { 1 };
         let (question, sizes) = self.question(&asked);
         let stop = &self.stop;
         let answer = self.store.ask(question, |question| {

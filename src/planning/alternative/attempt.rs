@@ -55,6 +55,9 @@ pub(super) fn decided<'a>(inputs: &'a Inputs<'_>) -> impl Iterator<Item = (SetNa
 
 /// Whether the inputs with `changes` fit; no plan is made.
 pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    if spent(inputs) {
+        return not_tried(inputs, changes);
+    }
     changed(inputs, changes, |task, answers| Outcome {
         verdict: verdict::verdict(task, answers),
         ..Outcome::undecided()
@@ -63,6 +66,9 @@ pub(super) fn attempt(inputs: &Inputs<'_>, changes: Changes) -> Tried {
 
 /// The same; what is short when it does not fit says what to change next.
 pub(super) fn attempt_short(inputs: &Inputs<'_>, changes: Changes) -> Tried {
+    if spent(inputs) {
+        return not_tried(inputs, changes);
+    }
     changed(inputs, changes, |task, answers| {
         let verdict = verdict::verdict(task, answers);
         let plan = if verdict == Verdict::Fits { Plan::default() } else { partial::most(task, answers) };
@@ -98,6 +104,11 @@ pub(super) fn widened(
         }
     }
     None
+}
+
+/// Has so much been asked that nothing more is tried?
+fn spent(inputs: &Inputs<'_>) -> bool {
+    inputs.answers().fresh >= inputs.most_questions
 }
 
 fn changed(

@@ -43,6 +43,8 @@ pub(super) struct Inputs<'a> {
     pub(super) rules: &'a Rules,
     /// Shared by all tries of one task; they follow each other.
     pub(super) answers: &'a Mutex<Answers>,
+    /// Cutting questions that may be worked out anew before nothing more is tried.
+    pub(super) most_questions: u64,
 }
 
 impl Inputs<'_> {

@@ -203,7 +203,8 @@ mod tests {
         let pins = vec![None; demand.sets.len()];
         let answers = &Answers::default().into();
         let (stash, pattern, placements, rules) = (&stash, &pattern, &placements, &rules);
-        let inputs = Inputs { stash, pattern, placements, demand: &demand, pins: &pins, rules, answers };
+        let (demand, pins, most_questions) = (&demand, &pins[..], u64::MAX);
+        let inputs = Inputs { stash, pattern, placements, demand, pins, rules, answers, most_questions };
         let groups = things::in_order(&inputs, &outcome);
         let both = [0, 1].map(|n| Thing::Asked { block: BlockId(n), role: RoleId(n) });
         for open in [0, MOST_OPEN] {

@@ -98,6 +98,8 @@ pub(crate) fn any_improved(oracle: &mut Oracle<'_>, effort: u32) -> Found {
     if !found.complete {
         return found;
     }
+    search.oracle.hurried = search.large();
+    search.oracle.yardage_counts = 1;
     search.bound_apart();
     search.improve(&mut |_, _| {});
     search.ended()

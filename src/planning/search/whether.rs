@@ -14,14 +14,19 @@ use crate::planning::search::generate::{LOOK_NODES, NODES};
 use crate::planning::search::repair::TO_COMPLETE;
 use crate::planning::search::{FEW_PASSES, Found, LONG_ROUNDS, RICH, ROUNDS, Refusal, Search};
 
+/// A print with yardage takes several times as long to cut as one of whole sheets, and a verdict asks many that stay open.
+const YARDAGE_COUNTS: u64 = 4;
+
 impl Search<'_, '_> {
     /// A complete plan, or a proof that there is none.
     pub(super) fn whether(&mut self) -> Found {
         if self.demands.is_empty() {
             return self.found(Vec::new(), None);
         }
-        self.oracle.hurried = self.large();
-        if self.demands.len() > RICH {
+        let rich = self.demands.len() > RICH;
+        self.oracle.hurried = rich || self.large();
+        self.oracle.yardage_counts = YARDAGE_COUNTS;
+        if rich {
             self.by_fills(TO_COMPLETE / 20, &mut |_, _| {});
         }
         if self.best.is_none() {
