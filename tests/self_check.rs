@@ -136,6 +136,25 @@ fn nearly_every_refusal_is_shown_again_without_the_search() {
     assert!(refused > 30 && shown * 100 >= refused * 95, "{shown} of {refused} are shown again");
 }
 
+/// The claim divided in two by how many of some sets a print serves, at any price.
+fn cases(record: &Value, weighing: &Value, random: &mut SmallRng) -> Value {
+    let sets = record["sets"].as_array().expect("a list");
+    let print = &sets.choose(random).expect("something is cut")["print"];
+    let mut named = Vec::new();
+    for set in sets.iter().filter(|_| random.random_bool(0.6)) {
+        let copies = set["copy"].as_u64().into_iter().collect::<Vec<_>>();
+        named.push(json!({"block": set["block"], "copies": copies, "role": set["role"],
+                          "label": set["label"], "piece": set["piece"]}));
+    }
+    if named.is_empty() {
+        return json!([{"split": null, "prices": [], "weighing": weighing}]);
+    }
+    let split = json!({"sets": named, "pieces": [], "prints": [print],
+                       "most": random.random_range(0..named.len())});
+    let mut refuted = || json!({"split": null, "prices": [random.random_range(0..6)], "weighing": weighing});
+    json!([{"split": split, "prices": [], "weighing": null}, refuted(), refuted()])
+}
+
 #[test]
 fn no_weights_ever_show_that_what_fits_does_not() {
     let mut random = SmallRng::seed_from_u64(1_704);
@@ -169,12 +188,17 @@ fn no_weights_ever_show_that_what_fits_does_not() {
         }
         let weighing = json!({"needed": needed, "most": needed - 1, "items": items});
         record["verdict"] = json!("impossible");
-        record["reasons"] = json!([{"code": "together", "text": "so it is claimed", "weighing": weighing}]);
-        let faults = verify(&sources, &record.to_string());
-        assert!(
-            faults.iter().any(|fault| fault.rule == Rule::ProofAgain),
-            "round {round}: shown of what fits\n{inputs}\n{faults:#?}"
-        );
+        let cases = cases(&record, &weighing, &mut random);
+        for (weighing, cases) in [(weighing, json!([])), (Value::Null, cases)] {
+            record["reasons"] = json!([
+                {"code": "together", "text": "so it is claimed", "weighing": weighing, "cases": cases}
+            ]);
+            let faults = verify(&sources, &record.to_string());
+            assert!(
+                faults.iter().any(|fault| fault.rule == Rule::ProofAgain),
+                "round {round}: shown of what fits\n{inputs}\n{cases}\n{faults:#?}"
+            );
+        }
         tried += 1;
     }
     assert!(tried > 15, "{tried} of the jobs fit");

@@ -113,10 +113,14 @@ pub fn plan(
 /// Leaves out a proof; what it proved is then a claim of the search.
 fn leave_out(claim: Claim, outcome: &mut Outcome) {
     match claim {
-        Claim::Reason(index) => outcome.reasons[index].weighing = None,
+        Claim::Reason(index) => {
+            let reason = &mut outcome.reasons[index];
+            (reason.weighing, reason.cases) = (None, Vec::new());
+        }
         Claim::Ways(index) => {
-            let methods = outcome.methods.as_mut();
-            methods.into_iter().for_each(|methods| methods.refused[index].weighing = None);
+            let Some(methods) = &mut outcome.methods else { return };
+            let refused = &mut methods.refused[index];
+            (refused.weighing, refused.cases) = (None, Vec::new());
         }
     }
 }

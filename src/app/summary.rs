@@ -160,7 +160,9 @@ fn text(value: &Value) -> String {
 /// How many refusals carry all that the check needs to come to them by itself, and how many there are: that of the ways
 /// taken, for which any one reason is enough, and those of the others.
 fn shown_again(record: &Value) -> Option<(usize, usize)> {
-    let weighed = |held: &&Value| !held["weighing"].is_null();
+    let weighed = |held: &&Value| {
+        !held["weighing"].is_null() || held["cases"].as_array().is_some_and(|cases| !cases.is_empty())
+    };
     let taken = record["reasons"].as_array()?.iter().any(|one| weighed(&one) || one["code"] == "area");
     let others = record["methods"]["refused"].as_array()?;
     Some((usize::from(taken) + others.iter().filter(weighed).count(), 1 + others.len()))

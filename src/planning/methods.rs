@@ -13,7 +13,7 @@ use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
 use crate::planning::answers::Answers;
-use crate::planning::plan::{Outcome, Reason, Verdict, Weighing};
+use crate::planning::plan::{Case, Outcome, Reason, Verdict, Weighing};
 use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, side_by_side, solve, upright};
 use crate::stash::Stash;
 
@@ -45,6 +45,8 @@ pub struct RefusedWays {
     pub pattern: Pattern,
     /// What proves it, by the sets and pieces of that pattern; `None` as in [`Reason`].
     pub weighing: Option<Weighing>,
+    /// As in [`Reason`].
+    pub cases: Vec<Case>,
 }
 
 /// The pattern with every unit made one way, and what came of planning it.
@@ -122,8 +124,12 @@ impl Try {
     fn refused(self) -> RefusedWays {
         let Planned { pattern, outcome } = self.planned;
         // Any one of its proofs is enough.
-        let weighing = outcome.reasons.into_iter().find_map(|reason| reason.weighing);
-        RefusedWays { pattern, weighing }
+        let proves = |reason: &Reason| reason.weighing.is_some() || !reason.cases.is_empty();
+        let (weighing, cases) = match outcome.reasons.into_iter().find(proves) {
+            Some(reason) => (reason.weighing, reason.cases),
+            None => (None, Vec::new()),
+        };
+        RefusedWays { pattern, weighing, cases }
     }
 }
 

@@ -20,6 +20,7 @@ mod anywhere;
 mod best_plan;
 mod beyond;
 mod bound;
+mod cases;
 mod conflict;
 mod cut_print;
 mod enumerate;
@@ -57,8 +58,8 @@ pub use crate::cutting::{Cause, Stop};
 pub use methods::{Methods, Planned, RefusedWays, plan_methods, some_ways_suit};
 pub use permits::permitted;
 pub use plan::{
-    Alternative, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
-    Weighing,
+    Alternative, Case, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict,
+    Weighed, Weighing,
 };
 pub(crate) use preferences::look;
 pub use preferences::{Measures, PreferenceBounds};

@@ -71,12 +71,14 @@ pub struct Reason {
     /// What lets it be proved again by whoever can measure what one print serves; `None` where it rests on more
     /// than that.
     pub weighing: Option<Weighing>,
+    /// Where no weights prove all of it: cases that are proved one by one.
+    pub cases: Vec<Case>,
 }
 
 impl Reason {
     /// One that is only said.
     pub(crate) fn new(code: &'static str, text: String) -> Reason {
-        Reason { code, text, weighing: None }
+        Reason { code, text, weighing: None, cases: Vec::new() }
     }
 }
 
@@ -89,6 +91,28 @@ pub struct Weighing {
     pub needed: i64,
     /// However all prints are cut, they serve no more weight.
     pub most: i64,
+}
+
+/// One of the cases into which a refusal is divided; after a split come all cases within it, then all beyond it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Case {
+    /// Either these prints serve at most so many of these things, or more.
+    Split {
+        /// The things, each served by one print.
+        things: Vec<Weighed>,
+        /// The prints.
+        prints: Vec<PrintId>,
+        /// So many, or fewer.
+        most: u32,
+    },
+    /// Weights refute it.
+    Refuted {
+        /// For each split that leads here, the outermost first: what a thing of it weighs less where it is served by the
+        /// prints that the split bounds, these in the first of its two cases, all others in the second.
+        prices: Vec<i64>,
+        /// The weights, `most` with what the bounds let through at these prices.
+        weighing: Weighing,
+    },
 }
 
 /// One thing that is weighed.

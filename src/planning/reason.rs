@@ -9,6 +9,7 @@ use crate::length::{Area, Direction};
 use crate::pattern::demand::SetId;
 use crate::planning::Task;
 use crate::planning::bound;
+use crate::planning::cases;
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
 use crate::planning::plan::{Plan, Reason};
@@ -27,6 +28,10 @@ pub(crate) fn reasons(
     match &found.refusal {
         Some(refusal) => vec![Reason {
             weighing: weighing::weighing(instance, task.demand, refusal),
+            cases: match refusal {
+                Refusal::Listed { plans } => cases::cases(instance, task.demand, plans),
+                _ => Vec::new(),
+            },
             ..words.refusal(refusal)
         }],
         None if stopped.is_some() => vec![Reason::new(
@@ -78,7 +83,8 @@ impl Words<'_> {
             Refusal::Listed { plans } => Reason::new(
                 "every plan tried",
                 format!(
-                    "all {plans} ways of filling each print were listed, and no choice of them gives every piece"
+                    "all {} ways of filling each print were listed, and no choice of them gives every piece",
+                    plans.len()
                 ),
             ),
         }

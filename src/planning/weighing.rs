@@ -7,7 +7,7 @@ use crate::planning::instance::{Instance, Item};
 use crate::planning::plan::{Weighed, Weighing};
 use crate::planning::search::Refusal;
 
-/// The weights on which `refusal` rests; `None` for the one that lists plans, which no weights can replace.
+/// The weights on which `refusal` rests; `None` for the one that lists plans, which is divided into cases.
 pub(crate) fn weighing(instance: &Instance, demand: &Demand, refusal: &Refusal) -> Option<Weighing> {
     let bags = 0..instance.bags.len();
     let only = |which: usize| bags.clone().map(move |bag| i64::from(bag == which)).collect::<Vec<i64>>();
@@ -47,7 +47,12 @@ pub(crate) fn weighing(instance: &Instance, demand: &Demand, refusal: &Refusal) 
     }
 }
 
-fn weighed_at(instance: &Instance, demand: &Demand, weights: &[i64], most: i128) -> Option<Weighing> {
+pub(crate) fn weighed_at(
+    instance: &Instance,
+    demand: &Demand,
+    weights: &[i64],
+    most: i128,
+) -> Option<Weighing> {
     let bags = instance.bags.iter().zip(weights).filter(|&(_, &weight)| weight > 0);
     let needed: i128 = bags.clone().map(|(bag, &weight)| i128::from(weight) * i128::from(bag.demand())).sum();
     let items = bags
@@ -60,7 +65,7 @@ fn weighed_at(instance: &Instance, demand: &Demand, weights: &[i64], most: i128)
 }
 
 /// A set as a whole, or its pieces where the instance lets them go free.
-fn weighed(demand: &Demand, item: &Item) -> Vec<Weighed> {
+pub(crate) fn weighed(demand: &Demand, item: &Item) -> Vec<Weighed> {
     if item.pieces.len() == demand.set(item.set).pieces.len() {
         return vec![Weighed::Set(item.set)];
     }

@@ -8,7 +8,8 @@ use itertools::Itertools;
 use super::fault::{Claim, Faults, Rule};
 use super::record::{Record, Verdict};
 use super::ways::{self, Combination};
-use super::{Changes, Question, Wanted, decided, weighing};
+use super::weighing::{self, Asked};
+use super::{Changes, Question, Wanted, decided};
 use crate::pattern::Pattern;
 
 /// No record lists more; so many are quickly counted out.
@@ -49,12 +50,9 @@ pub(super) fn check(
             faults.add(Rule::EveryWay, &place, message);
             continue;
         }
-        let (Some(weighing), Ok(wanted)) = (&refused.weighing, Wanted::count(&made, changes)) else {
-            continue;
-        };
-        if let Err((rule, message)) = weighing::holds(weighing, question, &made, changes, &wanted) {
-            faults.doubt(Claim::Ways(index), rule, message);
-        }
+        let Ok(wanted) = Wanted::count(&made, changes) else { continue };
+        let asked = Asked { question, pattern: &made, changes, wanted: &wanted };
+        weighing::refuted(Claim::Ways(index), refused.weighing.as_ref(), &refused.cases, &asked, faults);
     }
     let all = choices.iter().try_fold(1, |all: usize, choice| all.checked_mul(choice.ways));
     if all.is_none_or(|all| all > MOST_COMBINATIONS) {

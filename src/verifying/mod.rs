@@ -48,6 +48,7 @@ use fault::Faults;
 use record::Record;
 use supply::{Origin, Supply};
 use wanted::Wanted;
+use weighing::Asked;
 
 /// One input file, or the copy of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -207,7 +208,8 @@ impl Question {
         opened::upright(record, &origins, pattern, &mut faults);
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
-        weighing::check(record, self, pattern, &changes, &wanted, &mut faults);
+        let asked = Asked { question: self, pattern, changes: &changes, wanted: &wanted };
+        weighing::check(record, &asked, &mut faults);
         every_way::check(record, self, &open, &changes, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
         faults.into_list()

@@ -8,9 +8,9 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Alternative, Bounded, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed, PlacedSet,
-    Places, Preferences, Reason, Record, RefusedWays, SetName, Short, Total, Upright, Verdict, Weighed,
-    Weighing,
+    Alternative, Bounded, Case, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed,
+    PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, Split, Total, Upright,
+    Verdict, Weighed, Weighing,
 };
 use crate::length::Length;
 
@@ -85,6 +85,19 @@ impl Reader {
         Some(self.weighing(&weighing))
     }
 
+    fn cases(&mut self, item: &Object<'_>) -> Vec<Case> {
+        self.list(item, "cases", |reader, case| Case {
+            split: reader.maybe_inner(case, "split").map(|split| Split {
+                sets: reader.list(&split, "sets", Reader::in_copies),
+                pieces: reader.list(&split, "pieces", Reader::in_copies),
+                prints: reader.texts(&split, "prints"),
+                most: reader.count(&split, "most"),
+            }),
+            prices: reader.numbers(case, "prices"),
+            weighing: reader.maybe_weighing(case),
+        })
+    }
+
     fn weighing(&mut self, object: &Object<'_>) -> Weighing {
         Weighing {
             needed: self.whole(object, "needed"),
@@ -127,6 +140,7 @@ impl Reader {
                 code: reader.text(item, "code"),
                 text: reader.text(item, "text"),
                 weighing: reader.maybe_weighing(item),
+                cases: reader.cases(item),
             }),
             inputs: self.inputs(&root),
             rules,
@@ -241,6 +255,7 @@ impl Reader {
             refused: self.list(&methods, "refused", |reader, item| RefusedWays {
                 units: reader.list(item, "units", Reader::made),
                 weighing: reader.maybe_weighing(item),
+                cases: reader.cases(item),
             }),
         }
     }

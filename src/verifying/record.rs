@@ -39,6 +39,25 @@ pub(super) struct Reason {
     pub(super) code: String,
     pub(super) text: String,
     pub(super) weighing: Option<Weighing>,
+    pub(super) cases: Vec<Case>,
+}
+
+/// One of the cases into which a refusal is divided; after a split come all cases within it, then all beyond it.
+pub(super) struct Case {
+    /// Divides what is left into two.
+    pub(super) split: Option<Split>,
+    /// Of a case that is refuted: what serving counts against each split that led to it, the outermost first.
+    pub(super) prices: Vec<u64>,
+    /// What refutes it.
+    pub(super) weighing: Option<Weighing>,
+}
+
+/// Either these prints serve at most so many of these sets and pieces, or more.
+pub(super) struct Split {
+    pub(super) sets: Vec<InCopies>,
+    pub(super) pieces: Vec<InCopies>,
+    pub(super) prints: Vec<String>,
+    pub(super) most: u64,
 }
 
 /// Weights at which what must be cut weighs more than all fabric can serve.
@@ -160,10 +179,11 @@ pub(super) struct Methods {
     pub(super) refused: Vec<RefusedWays>,
 }
 
-/// A combination of ways that does not fit, with the weights that prove it.
+/// A combination of ways that does not fit, with what proves it.
 pub(super) struct RefusedWays {
     pub(super) units: Vec<Made>,
     pub(super) weighing: Option<Weighing>,
+    pub(super) cases: Vec<Case>,
 }
 
 /// The method of a unit that may be made in several ways.

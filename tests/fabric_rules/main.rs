@@ -1,5 +1,6 @@
 //! Rules between fabrics from the pattern file to the checked plan.
 
+mod cases;
 mod every_rule;
 mod random;
 mod upright;

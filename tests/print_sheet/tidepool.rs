@@ -245,6 +245,7 @@ pub(crate) fn one_square_short() -> Quilt {
         code: "matching",
         text: "6 squares are needed, the stash has 5".to_owned(),
         weighing: None,
+        cases: Vec::new(),
     }];
     own.plan.sheets.remove(5);
     for sheet in &mut own.plan.sheets {

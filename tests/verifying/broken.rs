@@ -387,7 +387,7 @@ fn claims() -> Vec<Case> {
             weighing(p)["needed"] = json!(2);
         }),
         case(Rule::Proof, "weights of what fits", fitting, |_, p| {
-            p["reasons"] = json!([{"code": "yield", "text": "too little", "weighing":
+            p["reasons"] = json!([{"code": "yield", "text": "too little", "cases": [], "weighing":
                 {"needed": 1, "most": 0, "items": []}}]);
         }),
         case(Rule::ProofAgain, "a set said to fit nowhere that fits", failing, |_, p| {

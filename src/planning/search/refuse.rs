@@ -24,7 +24,7 @@ pub(crate) enum Refusal {
     /// At these prices the bags are worth more than all prints can give (by class, per print).
     Priced { prices: Vec<i64>, most: Vec<i128> },
     /// Every plan of every print was listed and no choice of them serves everything.
-    Listed { plans: usize },
+    Listed { plans: Vec<Column> },
 }
 
 impl Search<'_, '_> {
@@ -92,7 +92,7 @@ impl Search<'_, '_> {
             &Goal::LeastFabric { below: None },
             self.budget(NODES * 4),
         ) {
-            Covered::None => Some(Refusal::Listed { plans: columns.len() }),
+            Covered::None => Some(Refusal::Listed { plans: columns }),
             Covered::Found(chosen) => {
                 let list = repeated(&columns, &chosen.times);
                 if self.serves_all(&list) {

@@ -163,12 +163,11 @@ impl Search<'_, '_> {
         if columns.len() > MOST_COLUMNS * 4 {
             return None;
         }
-        let plans = columns.len();
         let free: Vec<Column> = columns.iter().map(|column| Column { cost: 0, ..column.clone() }).collect();
         let goal = Goal::LeastFabric { below: None };
         let nodes = if self.all_listed() { choose::NODES * 4 } else { choose::NODES };
         match cover(&free, &self.demands, &self.many, &goal, self.budget(nodes)) {
-            Covered::None if self.all_listed() => Some(Refusal::Listed { plans }),
+            Covered::None if self.all_listed() => Some(Refusal::Listed { plans: columns }),
             Covered::Found(chosen) => {
                 let list = repeated(&columns, &chosen.times);
                 if self.serves_all(&list) {

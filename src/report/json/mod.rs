@@ -15,7 +15,7 @@ mod shape;
 mod weighing;
 
 use shape::*;
-use weighing::weighing;
+use weighing::Names;
 
 /// The record of a whole run as text, in JSON.
 ///
@@ -51,10 +51,8 @@ impl Situation<'_> {
                 .map(|reason| ReasonRecord {
                     code: reason.code,
                     text: reason.text.clone(),
-                    weighing: reason
-                        .weighing
-                        .as_ref()
-                        .map(|weighed| weighing(self.pattern, self.demand, weighed)),
+                    weighing: reason.weighing.as_ref().map(|weighing| self.names().weighing(weighing)),
+                    cases: reason.cases.iter().map(|case| self.names().case(case)).collect(),
                 })
                 .collect(),
             inputs: InputsRecord {
@@ -140,6 +138,10 @@ impl Situation<'_> {
         })
     }
 
+    fn names(&self) -> Names<'_> {
+        Names { stash: self.stash, pattern: self.pattern, demand: self.demand }
+    }
+
     fn methods(&self) -> MethodsRecord {
         let units = |pattern: &Pattern| {
             let made = choices::made(pattern).into_iter();
@@ -148,8 +150,12 @@ impl Situation<'_> {
         let methods = self.outcome.methods.as_ref();
         let refused = methods.into_iter().flat_map(|methods| &methods.refused).map(|ways| {
             let demand = Demand::expand(&ways.pattern, &Loosened::default());
-            let weighing = ways.weighing.as_ref().map(|weighed| weighing(&ways.pattern, &demand, weighed));
-            RefusedRecord { units: units(&ways.pattern), weighing }
+            let names = Names { stash: self.stash, pattern: &ways.pattern, demand: &demand };
+            RefusedRecord {
+                units: units(&ways.pattern),
+                weighing: ways.weighing.as_ref().map(|weighing| names.weighing(weighing)),
+                cases: ways.cases.iter().map(|case| names.case(case)).collect(),
+            }
         });
         MethodsRecord {
             units: units(self.pattern),

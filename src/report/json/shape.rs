@@ -30,6 +30,22 @@ pub(super) struct ReasonRecord {
     pub(super) code: &'static str,
     pub(super) text: String,
     pub(super) weighing: Option<WeighingRecord>,
+    pub(super) cases: Vec<CaseRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct CaseRecord {
+    pub(super) split: Option<SplitRecord>,
+    pub(super) prices: Vec<i64>,
+    pub(super) weighing: Option<WeighingRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct SplitRecord {
+    pub(super) sets: Vec<InCopiesRecord>,
+    pub(super) pieces: Vec<InCopiesRecord>,
+    pub(super) prints: Vec<String>,
+    pub(super) most: u32,
 }
 
 #[derive(Serialize)]
@@ -157,6 +173,7 @@ pub(super) struct MethodsRecord {
 pub(super) struct RefusedRecord {
     pub(super) units: Vec<MadeRecord>,
     pub(super) weighing: Option<WeighingRecord>,
+    pub(super) cases: Vec<CaseRecord>,
 }
 
 #[derive(Serialize)]

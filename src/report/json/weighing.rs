@@ -4,34 +4,63 @@ use itertools::Itertools;
 
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, PieceId};
-use crate::planning::{Weighed, Weighing};
+use crate::planning::{Case, Weighed, Weighing};
 use crate::report::json::SetName;
-use crate::report::json::shape::{InCopiesRecord, WeighedRecord, WeighingRecord};
+use crate::report::json::shape::{CaseRecord, InCopiesRecord, SplitRecord, WeighedRecord, WeighingRecord};
+use crate::stash::Stash;
 
-/// A weighing of sets and pieces of `demand`, which is that of `pattern`.
-pub(super) fn weighing(pattern: &Pattern, demand: &Demand, weighing: &Weighing) -> WeighingRecord {
-    let items = weighing.items.iter().map(|(weight, things)| {
+/// What sets, pieces and prints are called.
+pub(super) struct Names<'a> {
+    pub(super) stash: &'a Stash,
+    pub(super) pattern: &'a Pattern,
+    pub(super) demand: &'a Demand,
+}
+
+impl Names<'_> {
+    pub(super) fn weighing(&self, weighing: &Weighing) -> WeighingRecord {
+        let items = weighing.items.iter().map(|(weight, things)| {
+            let (sets, pieces) = self.things(things);
+            WeighedRecord { weight: *weight, sets, pieces }
+        });
+        WeighingRecord { needed: weighing.needed, most: weighing.most, items: items.collect() }
+    }
+
+    pub(super) fn case(&self, case: &Case) -> CaseRecord {
+        match case {
+            Case::Split { things, prints, most } => {
+                let (sets, pieces) = self.things(things);
+                let prints = prints.iter().map(|&print| self.stash.print(print).name.clone()).collect();
+                let split = Some(SplitRecord { sets, pieces, prints, most: *most });
+                CaseRecord { split, prices: Vec::new(), weighing: None }
+            }
+            Case::Refuted { prices, weighing } => {
+                CaseRecord { split: None, prices: prices.clone(), weighing: Some(self.weighing(weighing)) }
+            }
+        }
+    }
+
+    /// Sets and pieces.
+    fn things(&self, things: &[Weighed]) -> (Vec<InCopiesRecord>, Vec<InCopiesRecord>) {
         let sets = things.iter().filter_map(|thing| match thing {
-            Weighed::Set(set) => Some(SetName::of(pattern, demand, demand.set(*set))),
+            Weighed::Set(set) => Some(SetName::of(self.pattern, self.demand, self.demand.set(*set))),
             Weighed::Piece(_) => None,
         });
         let pieces = things.iter().filter_map(|thing| match thing {
             Weighed::Set(_) => None,
-            Weighed::Piece(piece) => Some(alone(pattern, demand, *piece)),
+            Weighed::Piece(piece) => Some(self.alone(*piece)),
         });
-        WeighedRecord { weight: *weight, sets: by_copies(sets), pieces: by_copies(pieces) }
-    });
-    WeighingRecord { needed: weighing.needed, most: weighing.most, items: items.collect() }
-}
+        (by_copies(sets), by_copies(pieces))
+    }
 
-fn alone(pattern: &Pattern, demand: &Demand, piece: PieceId) -> SetName {
-    let piece = demand.piece(piece);
-    SetName {
-        block: Some(pattern.blocks[piece.block.0].name.clone()),
-        copy: Some(piece.copy),
-        role: pattern.roles[piece.role.0].name.clone(),
-        label: Some(piece.label.clone()),
-        piece: Some(piece.number),
+    fn alone(&self, piece: PieceId) -> SetName {
+        let piece = self.demand.piece(piece);
+        SetName {
+            block: Some(self.pattern.blocks[piece.block.0].name.clone()),
+            copy: Some(piece.copy),
+            role: self.pattern.roles[piece.role.0].name.clone(),
+            label: Some(piece.label.clone()),
+            piece: Some(piece.number),
+        }
     }
 }
 

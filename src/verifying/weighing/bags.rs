@@ -1,6 +1,7 @@
 //! What is weighed, counted out from the pattern, and the prints that may serve it.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use crate::fabric::Cut;
 use crate::pattern::rules::Direction;
@@ -8,11 +9,12 @@ use crate::pattern::{Pattern, Role};
 use crate::stash::{PrintId, Stash};
 use crate::verifying::changes::Changes;
 use crate::verifying::fault::Faults;
-use crate::verifying::record::{SetName, Ticks, Weighed, Weighing};
+use crate::verifying::record::{InCopies, SetName, Ticks, Weighing};
 use crate::verifying::supply::after_truing;
 use crate::verifying::wanted::{PieceKind, Wanted};
-use crate::verifying::weighing::limits;
-use crate::verifying::{Question, between, decided};
+use crate::verifying::weighing::cases::Bound;
+use crate::verifying::weighing::{Asked, limits};
+use crate::verifying::{between, decided};
 
 /// Sums of a quilt's worth of such weights stay inside the 64 bits of a sheet's table.
 const HEAVIEST: i64 = 1 << 44;
@@ -36,6 +38,8 @@ pub(super) struct Bag {
     pub(super) shapes: BTreeMap<Shape, u64>,
     /// Prints that may serve it.
     prints: BTreeSet<PrintId>,
+    /// What is taken off its weight where one of these prints serves it.
+    less: Vec<(Rc<BTreeSet<PrintId>>, i64)>,
     /// Block and role, where a whole set of one block copy is weighed.
     pub(super) place: Option<(String, String)>,
     /// The most of it and the others of its block and role that one print may serve.
@@ -47,6 +51,12 @@ pub(super) struct Bag {
 }
 
 impl Bag {
+    /// What it weighs where this print serves it.
+    pub(super) fn weight_from(&self, print: &Print) -> i64 {
+        let less = self.less.iter().filter(|(prints, _)| prints.contains(&print.id));
+        less.fold(self.weight, |weight, (_, price)| weight.saturating_sub(*price)).max(0)
+    }
+
     pub(super) fn may_come_from(&self, print: &Print) -> bool {
         let held = |shape: &Shape| {
             shape.from.is_empty() || print.sheets.iter().any(|sheet| shape.from.contains(&sheet.cut))
@@ -100,17 +110,16 @@ pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
         .collect()
 }
 
-/// Counts out what `weighing` names.
+/// Counts out what `weighing` names, in a case that `bounds` lead to.
 ///
 /// # Errors
 /// A name of nothing, or a name twice.
 pub(super) fn read(
     weighing: &Weighing,
-    question: &Question,
-    pattern: &Pattern,
-    changes: &Changes,
-    wanted: &Wanted,
+    bounds: &[(&Bound, i64)],
+    asked: &Asked<'_>,
 ) -> Result<Vec<Bag>, String> {
+    let &Asked { question, pattern, changes, wanted } = asked;
     let pieces = Pieces::of(wanted);
     // What is wrong with the placements is told elsewhere.
     let decided = decided::decided(&question.placements, wanted, changes, &mut Faults::of(""));
@@ -119,7 +128,7 @@ pub(super) fn read(
         if !(1..=HEAVIEST).contains(&item.weight) {
             return Err(format!("a weight of {} is out of range", item.weight));
         }
-        for one in pieces.named(item)? {
+        for one in pieces.named(&item.sets, &item.pieces)? {
             // The same cloth must not be counted twice, neither whole and in parts.
             if !one.pieces.iter().all(|&piece| weighed.insert(piece)) {
                 return Err(format!("{} is weighed twice", one.set.say()));
@@ -135,17 +144,22 @@ pub(super) fn read(
             let place = (!one.single)
                 .then(|| one.set.block.clone().map(|block| (block, role.name.clone())))
                 .flatten();
-            let key = (item.weight, shapes, prints.collect::<BTreeSet<_>>(), place);
+            let name = one.name();
+            let bound = (0..bounds.len()).filter(|&bound| bounds[bound].0.things.contains(&name));
+            let bound: Vec<usize> = bound.collect();
+            let key = (item.weight, shapes, prints.collect::<BTreeSet<_>>(), place, bound);
             *bags.entry(key).or_insert(0u64) += 1;
         }
     }
     bags.into_iter()
-        .map(|((weight, shapes, prints, place), count)| {
+        .map(|((weight, shapes, prints, place, bound), count)| {
+            let less = bound.into_iter().map(|bound| (bounds[bound].0.prints.clone(), bounds[bound].1));
             let mut bag = Bag {
                 weight,
                 count,
                 shapes,
                 prints,
+                less: less.collect(),
                 place: place.clone(),
                 at_most: None,
                 different: BTreeSet::new(),
@@ -167,19 +181,36 @@ pub(super) fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, 
 type Numbered<'a> = (&'a PieceKind, u64);
 
 /// The pieces of the pattern by set, and by name: block, copy, label, number.
-struct Pieces<'a> {
+pub(super) struct Pieces<'a> {
     sets: BTreeMap<&'a SetName, Vec<Numbered<'a>>>,
     single: BTreeMap<(&'a str, u64, &'a str, u64), (&'a SetName, &'a PieceKind)>,
 }
 
 /// One thing weighed: a set whole, or one piece of it.
-struct One<'a> {
+pub(super) struct One<'a> {
     set: &'a SetName,
     pieces: Vec<Numbered<'a>>,
     single: bool,
 }
 
+/// What a thing is known by: whether it is a single piece, and the set, or the piece itself.
+pub(super) type Name = (bool, SetName);
+
 impl One<'_> {
+    pub(super) fn name(&self) -> Name {
+        let piece = |&(kind, number): &Numbered<'_>| SetName {
+            block: Some(kind.block.clone()),
+            copy: Some(kind.copy),
+            role: kind.role.clone(),
+            label: Some(kind.label.clone()),
+            piece: Some(number),
+        };
+        match self.pieces.first().filter(|_| self.single) {
+            Some(single) => (true, piece(single)),
+            None => (false, self.set.clone()),
+        }
+    }
+
     fn shapes(&self, role: &Role) -> BTreeMap<Shape, u64> {
         let mut shapes = BTreeMap::new();
         for (kind, _) in &self.pieces {
@@ -196,7 +227,7 @@ impl One<'_> {
 }
 
 impl<'a> Pieces<'a> {
-    fn of(wanted: &'a Wanted) -> Pieces<'a> {
+    pub(super) fn of(wanted: &'a Wanted) -> Pieces<'a> {
         let (mut sets, mut single) = (BTreeMap::new(), BTreeMap::new());
         for (kind, wants) in &wanted.pieces {
             for want in wants {
@@ -211,9 +242,9 @@ impl<'a> Pieces<'a> {
         self.sets.get(set).into_iter().flatten().map(|&(kind, _)| kind)
     }
 
-    fn named(&self, item: &Weighed) -> Result<Vec<One<'a>>, String> {
+    pub(super) fn named(&self, sets: &[InCopies], pieces: &[InCopies]) -> Result<Vec<One<'a>>, String> {
         let mut found = Vec::new();
-        for names in &item.sets {
+        for names in sets {
             let copies: Vec<Option<u64>> = match names.block {
                 Some(_) => names.copies.iter().copied().map(Some).collect(),
                 None => vec![None],
@@ -227,19 +258,19 @@ impl<'a> Pieces<'a> {
                     piece: names.piece,
                 };
                 let Some((&set, pieces)) = self.sets.get_key_value(&set) else {
-                    return Err(format!("{} is weighed, and the pattern has no such set", set.say()));
+                    return Err(format!("{} is named, and the pattern has no such set", set.say()));
                 };
                 found.push(One { set, pieces: pieces.clone(), single: false });
             }
         }
-        for names in &item.pieces {
+        for names in pieces {
             let (block, label) = (names.block.as_deref(), names.label.as_deref());
             let (block, label, number) =
                 (block.unwrap_or_default(), label.unwrap_or_default(), names.piece.unwrap_or(0));
             for &copy in &names.copies {
                 let Some(&(set, kind)) = self.single.get(&(block, copy, label, number)) else {
                     return Err(format!(
-                        "piece {label} number {number} of {block} copy {copy} is weighed, and the pattern has none"
+                        "piece {label} number {number} of {block} copy {copy} is named, and the pattern has none"
                     ));
                 };
                 found.push(One { set, pieces: vec![(kind, number)], single: true });

@@ -9,56 +9,69 @@
 //! of them. A single piece may be weighed in place of its set, since it comes from one print as well.
 
 mod bags;
+mod cases;
 mod limits;
 mod most;
 mod room;
 
 use bags::{Bag, Print};
+use cases::Bound;
 use most::Class;
 
 use super::fault::{Claim, Faults, Rule};
-use super::record::{Record, Verdict, Weighing};
+use super::record::{Case, Record, Verdict, Weighing};
 use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
 
 /// Steps of work for one reason: a few seconds at most.
 const WORK: u64 = 20_000_000;
 
+/// What the weights are held against.
+#[derive(Clone, Copy)]
+pub(super) struct Asked<'a> {
+    pub(super) question: &'a Question,
+    pub(super) pattern: &'a Pattern,
+    pub(super) changes: &'a Changes,
+    pub(super) wanted: &'a Wanted,
+}
+
 /// Checks the weights of every reason why it does not fit.
-pub(super) fn check(
-    record: &Record,
-    question: &Question,
-    pattern: &Pattern,
-    changes: &Changes,
-    wanted: &Wanted,
-    faults: &mut Faults,
-) {
+pub(super) fn check(record: &Record, asked: &Asked<'_>, faults: &mut Faults) {
     for (index, reason) in record.reasons.iter().enumerate() {
-        let Some(weighing) = &reason.weighing else { continue };
+        if reason.weighing.is_none() && reason.cases.is_empty() {
+            continue;
+        }
         // Undecided may mean that other ways of making units are open; for the ways listed the weights hold.
         if record.verdict == Verdict::Fits {
             faults.add(Rule::Proof, "", "the verdict is fits, so there is nothing to weigh".to_owned());
             continue;
         }
-        if let Err((rule, message)) = holds(weighing, question, pattern, changes, wanted) {
-            faults.doubt(Claim::Reason(index), rule, message);
-        }
+        refuted(Claim::Reason(index), reason.weighing.as_ref(), &reason.cases, asked, faults);
     }
 }
 
-/// Checks one set of weights.
+/// Checks what refutes a claim, if anything does: weights, or weights case by case.
+pub(super) fn refuted(
+    claim: Claim,
+    weighing: Option<&Weighing>,
+    cases: &[Case],
+    asked: &Asked<'_>,
+    faults: &mut Faults,
+) {
+    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked));
+    let divided = if cases.is_empty() { Ok(()) } else { cases::hold(cases, asked) };
+    for (rule, message) in [weighed, divided].into_iter().filter_map(Result::err) {
+        faults.doubt(claim, rule, message);
+    }
+}
+
+/// Checks one set of weights, in a case that bounds lead to, each with its price.
 ///
 /// # Errors
 /// The rule that is broken, and how.
-pub(super) fn holds(
-    weighing: &Weighing,
-    question: &Question,
-    pattern: &Pattern,
-    changes: &Changes,
-    wanted: &Wanted,
-) -> Result<(), (Rule, String)> {
+fn holds_in(weighing: &Weighing, bounds: &[(&Bound, i64)], asked: &Asked<'_>) -> Result<(), (Rule, String)> {
     let wrong = |message: String| (Rule::Proof, message);
-    let bags = bags::read(weighing, question, pattern, changes, wanted).map_err(wrong)?;
+    let bags = bags::read(weighing, bounds, asked).map_err(wrong)?;
     let needed: i128 = bags.iter().map(|bag| i128::from(bag.weight) * i128::from(bag.count)).sum();
     if needed != i128::from(weighing.needed) {
         return Err(wrong(format!("the pieces are said to weigh {}, they weigh {needed}", weighing.needed)));
@@ -67,9 +80,11 @@ pub(super) fn holds(
         let message = format!("the pieces weigh {needed}, the fabric is said to serve {}", weighing.most);
         return Err(wrong(message));
     }
-    let prints = bags::prints(&question.stash, changes);
+    let let_through: i128 =
+        bounds.iter().map(|(bound, price)| i128::from(*price) * i128::from(bound.most)).sum();
+    let prints = bags::prints(&asked.question.stash, asked.changes);
     let classes = classes(&bags, &prints);
-    let shown = shown(&classes, i128::from(weighing.most));
+    let shown = shown(&classes, i128::from(weighing.most) - let_through) + let_through;
     if shown > i128::from(weighing.most) {
         let message = format!(
             "the fabric is said to serve a weight of {}; this check can only show that it serves no more than {shown}",

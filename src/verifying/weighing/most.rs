@@ -16,21 +16,28 @@ pub(super) struct Class<'a> {
     all: &'a [Bag],
     /// Of all bags, those it may serve, what weighs most for its area first.
     serves: Vec<usize>,
+    /// Of all bags, what one weighs here.
+    weights: Vec<i64>,
     sheets: Vec<SheetKind>,
     has_up: bool,
 }
 
 impl PartialEq for Class<'_> {
     fn eq(&self, other: &Self) -> bool {
-        (&self.serves, &self.sheets, self.has_up) == (&other.serves, &other.sheets, other.has_up)
+        (&self.serves, &self.weights, &self.sheets, self.has_up)
+            == (&other.serves, &other.weights, &other.sheets, other.has_up)
     }
 }
 
 impl<'a> Class<'a> {
     pub(super) fn new(all: &'a [Bag], print: &Print) -> Class<'a> {
-        let mut serves: Vec<usize> = (0..all.len()).filter(|&bag| all[bag].may_come_from(print)).collect();
-        serves.sort_by(|&a, &b| rate(&all[b], &all[a]).then(a.cmp(&b)));
-        Class { all, serves, sheets: print.sheets.clone(), has_up: print.has_up }
+        let serves = |bag: &Bag| bag.may_come_from(print);
+        let weights: Vec<i64> =
+            all.iter().map(|bag| if serves(bag) { bag.weight_from(print) } else { 0 }).collect();
+        let mut serves: Vec<usize> = (0..all.len()).filter(|&bag| weights[bag] > 0).collect();
+        let rate = |one: usize, other: usize| i128::from(weights[one]) * area_of_bag(&all[other]);
+        serves.sort_by(|&a, &b| rate(b, a).cmp(&rate(a, b)).then(a.cmp(&b)));
+        Class { all, serves, weights, sheets: print.sheets.clone(), has_up: print.has_up }
     }
 
     pub(super) fn serves_nothing(&self) -> bool {
@@ -69,12 +76,13 @@ impl<'a> Class<'a> {
     fn for_area(&self, first: usize, mut left: i128) -> i128 {
         let mut total = 0;
         for &bag in &self.serves[first..] {
-            let (bag, area) = (&self.all[bag], area_of_bag(&self.all[bag]));
-            let whole = (left / area).min(i128::from(bag.count));
-            total += whole * i128::from(bag.weight);
+            let (weight, area) = (i128::from(self.weights[bag]), area_of_bag(&self.all[bag]));
+            let count = i128::from(self.all[bag].count);
+            let whole = (left / area).min(count);
+            total += whole * weight;
             left -= whole * area;
-            if whole < i128::from(bag.count) {
-                return total + (i128::from(bag.weight) * left + area - 1) / area;
+            if whole < count {
+                return total + (weight * left + area - 1) / area;
             }
         }
         total
@@ -83,10 +91,10 @@ impl<'a> Class<'a> {
     fn by_sheets(&self, work: &mut u64) -> Option<i128> {
         let mut values: BTreeMap<&Shape, i64> = BTreeMap::new();
         for &bag in &self.serves {
-            let bag = &self.all[bag];
+            let (weight, bag) = (i128::from(self.weights[bag]), &self.all[bag]);
             for shape in bag.shapes.keys() {
                 let own = i128::from(shape.width) * i128::from(shape.height);
-                let share = (i128::from(bag.weight) * own + area_of_bag(bag) - 1) / area_of_bag(bag);
+                let share = (weight * own + area_of_bag(bag) - 1) / area_of_bag(bag);
                 let value = values.entry(shape).or_insert(0);
                 *value = (*value).max(i64::try_from(share).ok()?);
             }
@@ -98,11 +106,6 @@ impl<'a> Class<'a> {
         });
         each.sum()
     }
-}
-
-/// How much a bag weighs for its area, to compare two.
-fn rate(one: &Bag, other: &Bag) -> std::cmp::Ordering {
-    (i128::from(one.weight) * area_of_bag(other)).cmp(&(i128::from(other.weight) * area_of_bag(one)))
 }
 
 fn area_of(sheet: &SheetKind) -> i128 {
@@ -159,6 +162,7 @@ impl<'a, 'b> Tries<'a, 'b> {
         if at == counts.len() || weight + self.class.for_area(at, left) <= self.best {
             return Some(());
         }
+        let each = i128::from(self.class.weights[self.class.serves[at]]);
         let bag = &self.class.all[self.class.serves[at]];
         let area = area_of_bag(bag);
         let mut most = 0;
@@ -172,7 +176,7 @@ impl<'a, 'b> Tries<'a, 'b> {
         for count in (0..=most).rev() {
             counts[at] = count;
             let more = i128::from(count);
-            self.dig(at + 1, counts, left - more * area, weight + more * i128::from(bag.weight))?;
+            self.dig(at + 1, counts, left - more * area, weight + more * each)?;
         }
         Some(())
     }
