@@ -21,8 +21,8 @@ use crate::stash::PrintId;
 
 /// Cases after which the refusal stays a claim of the search, splits among them.
 const MOST_CASES: usize = 200;
-/// The linear programmes are small up to so many plans.
-const MOST_PLANS: usize = 3_000;
+/// Plans in the linear programmes, over all cases.
+const MOST_ROWS: usize = 60_000;
 
 /// A question that was refused: all plans of all classes, and what is wanted.
 struct Divided<'a> {
@@ -52,7 +52,8 @@ pub(super) fn cases(instance: &Instance, demand: &Demand, columns: &[Column]) ->
         (0..instance.classes.len()).map(|class| prints(class).collect()).collect();
     // Sheets of one print may stand in two classes, and then no class is a group of prints.
     let apart = each.iter().map(BTreeSet::len).sum::<usize>() == each.iter().flatten().unique().count();
-    if columns.len() > MOST_PLANS || !apart {
+    let most = MOST_CASES.min(MOST_ROWS / columns.len().max(1));
+    if !apart {
         return Vec::new();
     }
     let divided = Divided {
@@ -60,7 +61,7 @@ pub(super) fn cases(instance: &Instance, demand: &Demand, columns: &[Column]) ->
         demands: instance.bags.iter().map(crate::planning::instance::Bag::demand).collect(),
         many: instance.classes.iter().map(crate::planning::instance::Class::many).collect(),
     };
-    let mut tree = Tree { instance, demand, divided, prints: each, cases: Vec::new() };
+    let mut tree = Tree { instance, demand, divided, prints: each, most, cases: Vec::new() };
     match tree.grow(&mut Vec::new()) {
         Some(()) => tree.cases,
         None => Vec::new(),
@@ -73,6 +74,8 @@ struct Tree<'a> {
     divided: Divided<'a>,
     /// By class.
     prints: Vec<BTreeSet<PrintId>>,
+    /// Of cases.
+    most: usize,
     /// After a split all cases within it, then all beyond it.
     cases: Vec<Case>,
 }
@@ -80,7 +83,7 @@ struct Tree<'a> {
 impl Tree<'_> {
     /// Refutes all that `bounds` leave; `None` when it cannot.
     fn grow(&mut self, bounds: &mut Vec<Bound>) -> Option<()> {
-        if self.cases.len() >= MOST_CASES {
+        if self.cases.len() >= self.most {
             return None;
         }
         if let Some(weights) = relaxed::weights(&self.divided, bounds)? {

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use super::bags::{Name, Pieces};
-use super::{Asked, holds_in};
+use super::{Asked, WORK, holds_in};
 use crate::stash::PrintId;
 use crate::verifying::fault::Rule;
 use crate::verifying::record::{Case, Split};
@@ -37,6 +37,8 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
             cases.len()
         )));
     }
+    let refuted = cases.iter().filter(|case| case.weighing.is_some()).count();
+    let work = WORK / u64::try_from(refuted.max(1)).unwrap_or(u64::MAX);
     // What leads to each case still to come, the next one last.
     let mut open: Vec<Vec<Rc<Bound>>> = vec![Vec::new()];
     for (index, case) in cases.iter().enumerate() {
@@ -58,7 +60,7 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
                     at(format!("{} splits lead to it, {} prices are given", path.len(), case.prices.len()))
                 })?;
                 let bounds: Vec<(&Bound, i64)> = path.iter().map(|bound| &**bound).zip(prices).collect();
-                holds_in(weighing, &bounds, asked)
+                holds_in(weighing, &bounds, asked, work)
                     .map_err(|(rule, message)| (rule, format!("case {}: {message}", index + 1)))?;
             }
             _ => return Err(at("it is neither divided nor refuted, or both".to_owned())),

@@ -23,8 +23,8 @@ use super::record::{Case, Record, Verdict, Weighing};
 use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
 
-/// Steps of work for one reason: a few seconds at most.
-const WORK: u64 = 20_000_000;
+/// Steps of work for one proof, all its cases together: a few seconds at most.
+const WORK: u64 = 50_000_000;
 
 /// What the weights are held against.
 #[derive(Clone, Copy)]
@@ -58,7 +58,7 @@ pub(super) fn refuted(
     asked: &Asked<'_>,
     faults: &mut Faults,
 ) {
-    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked));
+    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked, WORK));
     let divided = if cases.is_empty() { Ok(()) } else { cases::hold(cases, asked) };
     for (rule, message) in [weighed, divided].into_iter().filter_map(Result::err) {
         faults.doubt(claim, rule, message);
@@ -69,7 +69,12 @@ pub(super) fn refuted(
 ///
 /// # Errors
 /// The rule that is broken, and how.
-fn holds_in(weighing: &Weighing, bounds: &[(&Bound, i64)], asked: &Asked<'_>) -> Result<(), (Rule, String)> {
+fn holds_in(
+    weighing: &Weighing,
+    bounds: &[(&Bound, i64)],
+    asked: &Asked<'_>,
+    work: u64,
+) -> Result<(), (Rule, String)> {
     let wrong = |message: String| (Rule::Proof, message);
     let bags = bags::read(weighing, bounds, asked).map_err(wrong)?;
     let needed: i128 = bags.iter().map(|bag| i128::from(bag.weight) * i128::from(bag.count)).sum();
@@ -84,7 +89,7 @@ fn holds_in(weighing: &Weighing, bounds: &[(&Bound, i64)], asked: &Asked<'_>) ->
         bounds.iter().map(|(bound, price)| i128::from(*price) * i128::from(bound.most)).sum();
     let prints = bags::prints(&asked.question.stash, asked.changes);
     let classes = classes(&bags, &prints);
-    let shown = shown(&classes, i128::from(weighing.most) - let_through) + let_through;
+    let shown = shown(&classes, i128::from(weighing.most) - let_through, work) + let_through;
     if shown > i128::from(weighing.most) {
         let message = format!(
             "the fabric is said to serve a weight of {}; this check can only show that it serves no more than {shown}",
@@ -113,8 +118,7 @@ fn classes<'a>(bags: &'a [Bag], prints: &[Print]) -> Vec<(Class<'a>, u64)> {
 
 /// A weight that all prints together are shown not to pass. Quick ways first; the slow one is taken for one class
 /// after the other, those with most to gain first, until `enough` is shown or the work is done.
-fn shown(classes: &[(Class<'_>, u64)], enough: i128) -> i128 {
-    let mut work = WORK;
+fn shown(classes: &[(Class<'_>, u64)], enough: i128, mut work: u64) -> i128 {
     let mut most: Vec<i128> = classes.iter().map(|(class, _)| class.quickly(&mut work)).collect();
     let total = |most: &[i128]| -> i128 {
         most.iter().zip(classes).map(|(most, (_, many))| most * i128::from(*many)).sum()
