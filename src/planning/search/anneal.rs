@@ -158,16 +158,6 @@ impl<'a> Choices<'a> {
         }
         dearer
     }
-
-    /// What a choice costs, with what it leaves out.
-    pub(super) fn cost(&self, times: &[u32]) -> i64 {
-        let mut missing: Vec<i64> = self.demands.iter().map(|&n| i64::from(n)).collect();
-        let mut cost = missing.iter().zip(&self.left_out).map(|(n, one)| n * one).sum();
-        for (number, &n) in times.iter().enumerate().filter(|&(_, &n)| n > 0) {
-            cost += (0..n).map(|_| self.change(&mut missing, number, 1)).sum::<i64>();
-        }
-        cost
-    }
 }
 
 fn one_of(fills: &[usize], random: &mut SmallRng) -> Option<usize> {
@@ -216,7 +206,15 @@ mod tests {
         let sheet = fills[0].cost;
         for seed in 1..20 {
             let found = choices.anneal(100, seed, &Stop::never());
-            assert_eq!(choices.cost(&found), 7 * sheet, "seed {seed}: {found:?}");
+            let mut missing = demands.clone();
+            let mut cost = 0;
+            for (fill, &n) in fills.iter().zip(&found) {
+                cost += fill.cost * i64::from(n);
+                fill.bags
+                    .iter()
+                    .for_each(|&(bag, each)| missing[bag] = missing[bag].saturating_sub(n * each));
+            }
+            assert_eq!((cost, missing), (7 * sheet, vec![0; demands.len()]), "seed {seed}: {found:?}");
             assert_eq!(found, choices.anneal(100, seed, &Stop::never()), "the same from run to run");
         }
     }

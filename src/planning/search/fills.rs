@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 
 use crate::length::Length;
 use crate::planning::instance::Instance;
+use crate::planning::pool::Column;
 use crate::planning::prices::{Part, Prices, parts_of};
 use crate::planning::search::Search;
 use crate::planning::search::anneal::Choices;
@@ -18,11 +19,16 @@ use crate::planning::side_by_side;
 use crate::planning::supply::{Fill, Supplies};
 
 /// Rounds of prices before a first plan is made, and in all.
-const ROUNDS: [usize; 2] = [6, 60];
-/// How often whole times for the fillings are looked for at both, and with how many hundredths of the usual steps.
-const TRIES: [(u64, u32); 2] = [(1, 20), (4, 100)];
+const ROUNDS: [usize; 2] = [6, 100];
+/// Whole times for the fillings are looked for at least and at most so often at both, with so many hundredths of the usual
+/// steps: more often where there are few fillings.
+const TRIES: [(u64, u64, u32); 2] = [(1, 1, 20), (4, 16, 100)];
+/// As often as this has the fillings taken.
+const FILLINGS: u64 = 2_000;
+/// Of the plans that leave something out, so many are repaired, the most promising first.
+const REPAIRED: usize = 3;
 /// Rounds end when so many have made the fractional answer cheaper by less than one part in so many.
-const SLOW: (usize, i128) = (8, 3_000);
+const SLOW: (usize, i128) = (16, 3_000);
 /// Turns of inner loops in all tables, at the usual effort.
 const STEPS: u64 = 30_000_000_000;
 
@@ -83,7 +89,7 @@ impl Search<'_, '_> {
     }
 
     /// A plan from whole times near the fractional answer, the best of so many tries; the rest is filled in greedily.
-    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], tries: (u64, u32), questions: u64) {
+    fn take_fills(&mut self, fills: &Fills<'_>, caps: &[i64], tries: (u64, u64, u32), questions: u64) {
         let supplies = fills.supplies;
         let parts: Vec<Part<'_>> = fills.all.iter().map(|fill| supplies.part(fill)).collect();
         let many = supplies.many();
@@ -92,21 +98,43 @@ impl Search<'_, '_> {
         let worth: Vec<i64> = priced.map(|(&price, &cap)| price.max(cap / 4)).collect();
         let of = (supplies, &fills.all[..], &self.demands[..]);
         let choices = Choices::new(of, &fills.prices, &worth, &times);
-        let seeds: Vec<u64> = (1..=tries.0).collect();
-        let (effort, stop) = (self.effort * tries.1 / 100, self.oracle.stop());
+        let fillings: u64 = times.iter().map(|&(whole, _)| u64::from(whole)).sum();
+        let (least, most, steps) = tries;
+        let seeds: Vec<u64> = (1..=(FILLINGS / fillings.max(1)).clamp(least, most)).collect();
+        let (effort, stop) = (self.effort * steps / 100, self.oracle.stop());
         let found =
             side_by_side::each(self.oracle.threads(), &seeds, |&seed| choices.anneal(effort, seed, stop));
-        let Some(times) = found.into_iter().min_by_key(|times| choices.cost(times)) else { return };
-        let mut hand = Hand::new(self.instance(), supplies);
-        hand.take_all(&fills.all, &times);
-        while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
-        let columns = hand.columns(self.oracle);
-        if self.serves_all(&columns) {
-            self.take(columns);
-        } else {
+        // What has to be repaired: about what it will cost, and what it serves.
+        let mut parts: Vec<(i128, Vec<Column>)> = Vec::new();
+        for times in found {
+            let mut hand = Hand::new(self.instance(), supplies);
+            hand.take_all(&fills.all, &times);
+            while !self.oracle.stopped() && self.fill_rest(supplies, &mut hand, &worth) {}
+            let left = hand.left.iter().enumerate().map(|(bag, &n)| (bag, n)).collect::<Vec<_>>();
+            let left = i128::from(self.area(&left));
+            let columns = hand.columns(self.oracle);
+            if self.serves_all(&columns) {
+                self.take(columns);
+                continue;
+            }
+            // What is left takes rather more fabric than as much of the rest.
+            let cost = columns.iter().map(|column| i128::from(column.cost)).sum::<i128>();
+            let served = columns.iter().map(|column| i128::from(self.area(&column.bags))).sum::<i128>();
+            let counts = cost + cost * left * 3 / 2 / served.max(1);
+            parts.push((counts, columns));
+        }
+        parts.sort();
+        for (number, (counts, columns)) in parts.into_iter().take(REPAIRED).enumerate() {
+            // Where much is left that guess tells little.
+            if number > 0 && self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= counts) {
+                break;
+            }
             self.fullest = (0, Vec::new());
             self.keep_part(columns);
             self.repair(questions);
+            if self.best.is_none() {
+                return; // too tight for another one to be worth the time
+            }
         }
     }
 

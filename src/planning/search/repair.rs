@@ -400,7 +400,7 @@ impl<'s, 'a, 'b> Repair<'s, 'a, 'b> {
 }
 
 impl Search<'_, '_> {
-    fn area(&self, bags: &[(usize, u32)]) -> i64 {
+    pub(super) fn area(&self, bags: &[(usize, u32)]) -> i64 {
         bags.iter().map(|&(bag, n)| self.instance().bags[bag].area * i64::from(n)).sum()
     }
 
