@@ -22,13 +22,13 @@ use crate::planning::supply::{Fill, Supplies};
 const ROUNDS: [usize; 2] = [6, 100];
 /// Whole times for the fillings are looked for at least and at most so often at both, with so many hundredths of the usual
 /// steps: more often where there are few fillings.
-const TRIES: [(u64, u64, u32); 2] = [(1, 1, 20), (4, 16, 100)];
+const TRIES: [(u64, u64, u32); 2] = [(1, 1, 20), (4, 8, 100)];
 /// As often as this has the fillings taken.
 const FILLINGS: u64 = 2_000;
 /// Of the plans that leave something out, so many are repaired, the most promising first.
 const REPAIRED: usize = 3;
 /// Rounds end when so many have made the fractional answer cheaper by less than one part in so many.
-const SLOW: (usize, i128) = (16, 3_000);
+const SLOW: (usize, i128) = (12, 3_000);
 /// Turns of inner loops in all tables, at the usual effort.
 const STEPS: u64 = 30_000_000_000;
 
