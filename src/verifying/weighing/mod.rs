@@ -24,7 +24,7 @@ use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
 
 /// Steps of work for one proof, all its cases together: a few seconds at most.
-const WORK: u64 = 50_000_000;
+const WORK: u64 = 200_000_000;
 
 /// What the weights are held against.
 #[derive(Clone, Copy)]

@@ -148,6 +148,10 @@ impl Room {
             }
             found.retain(|&held| self.is_in_some_sheet(held));
         }
+        if total > 1 && self.is_too_much(pieces, work)? {
+            self.boxes.insert(pieces.to_vec(), found);
+            return Some(());
+        }
         let mut part = vec![0; pieces.len()];
         while total > 1 && next_part(&mut part, pieces) {
             let rest: Vec<u32> = pieces.iter().zip(&part).map(|(all, taken)| all - taken).collect();
@@ -170,6 +174,25 @@ impl Room {
         }
         self.boxes.insert(pieces.to_vec(), found);
         Some(())
+    }
+
+    /// Do these not go into any sheet because they are larger, or because all but one of them do not?
+    fn is_too_much(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
+        let area = |width: Ticks, height: Ticks| i128::from(width) * i128::from(height);
+        let needed = self.shapes.iter().zip(pieces).map(|(s, &n)| area(s.width, s.height) * i128::from(n));
+        let needed: i128 = needed.sum();
+        if self.sheets.iter().all(|sheet| area(sheet.width, sheet.height) < needed) {
+            return Some(true);
+        }
+        for shape in (0..pieces.len()).filter(|&shape| pieces[shape] > 0) {
+            let mut fewer = pieces.to_vec();
+            fewer[shape] -= 1;
+            self.fill(&fewer, work)?;
+            if self.boxes[&fewer].is_empty() {
+                return Some(true);
+            }
+        }
+        Some(false)
     }
 
     fn is_in_some_sheet(&self, (width, height): Held) -> bool {
