@@ -104,8 +104,8 @@ impl Search<'_, '_> {
         let (effort, stop) = (self.effort * steps / 100, self.oracle.stop());
         let found =
             side_by_side::each(self.oracle.threads(), &seeds, |&seed| choices.anneal(effort, seed, stop));
-        // What has to be repaired: about what it will cost, and what it serves.
-        let mut parts: Vec<(i128, Vec<Column>)> = Vec::new();
+        // Plans that leave something out: about what each will cost, and what it serves.
+        let mut unfinished: Vec<(i128, Vec<Column>)> = Vec::new();
         for times in found {
             let mut hand = Hand::new(self.instance(), supplies);
             hand.take_all(&fills.all, &times);
@@ -121,10 +121,10 @@ impl Search<'_, '_> {
             let cost = columns.iter().map(|column| i128::from(column.cost)).sum::<i128>();
             let served = columns.iter().map(|column| i128::from(self.area(&column.bags))).sum::<i128>();
             let counts = cost + cost * left * 3 / 2 / served.max(1);
-            parts.push((counts, columns));
+            unfinished.push((counts, columns));
         }
-        parts.sort();
-        for (number, (counts, columns)) in parts.into_iter().take(REPAIRED).enumerate() {
+        unfinished.sort();
+        for (number, (counts, columns)) in unfinished.into_iter().take(REPAIRED).enumerate() {
             // Where much is left that guess tells little.
             if number > 0 && self.best.as_ref().is_some_and(|(cost, _)| i128::from(*cost) <= counts) {
                 break;
