@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 
 use crate::cutting::{Axis, Kind, Layout, Node, Split};
 use crate::length::Length;
-use crate::need::{AtWidth, Band, Wanted};
+use crate::need::{AtWidth, Band, Wanted, Worked};
 
 /// Which of the two amounts is cut.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -17,6 +17,14 @@ pub enum Cutting {
 }
 
 impl AtWidth {
+    /// The amount that is cut.
+    pub fn by(&self, which: Cutting) -> &Worked {
+        match which {
+            Cutting::Strips => &self.by_strips,
+            Cutting::Least => &self.by_least,
+        }
+    }
+
     /// How `height` of the fabric is cut, squared up already; leaves name sizes of [`AtWidth::wanted`]. Strips and the
     /// least length begin at the lower edge, what is over lies above.
     ///

@@ -6,7 +6,7 @@ use crate::app::need::cover_words::words;
 use crate::app::need::{Assumptions, Cutting, Requirement};
 use crate::arranging::Arranged;
 use crate::fabric::Cut;
-use crate::need::{RoleNeed, Worked, for_width, told_apart};
+use crate::need::{RoleNeed, for_width, told_apart};
 use crate::pattern::demand::{Demand, Loosened, PieceId};
 use crate::planning::{Fabric, Outcome, Plan, PreferenceBounds, Rules, SheetPlan, Verdict};
 use crate::report::{self, Job, ReportError, Settings};
@@ -56,19 +56,11 @@ pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) ->
     report::cover::page(&words(answer, which, date), &job)
 }
 
-/// The amount that the page cuts.
-pub(super) fn bought(role: &RoleNeed, which: Cutting) -> &Worked {
-    match which {
-        Cutting::Strips => &role.at.by_strips,
-        Cutting::Least => &role.at.by_least,
-    }
-}
-
 /// One length of each fabric, as the shop cuts it.
 fn stash(roles: &[&RoleNeed], which: Cutting, how: &Assumptions) -> Stash {
     let mut stash = Stash::default();
     for (index, role) in roles.iter().enumerate() {
-        let worked = bought(role, which);
+        let worked = role.at.by(which);
         let what = if role.title.is_empty() { &role.name } else { &role.title };
         let washed = if how.prewash.is_some() { " before washing" } else { "" };
         stash.prints.push(Print { name: format!("{what}, {}{washed}", worked.amount.show()) });

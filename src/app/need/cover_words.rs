@@ -1,6 +1,5 @@
 //! What the page for a pattern's cover says before its cutting.
 
-use crate::app::need::cover::bought;
 use crate::app::need::{Assumptions, Borders, Cutting, Join, Requirement, sizes, text};
 use crate::length::Length;
 use crate::need::{Need, RoleNeed, Worked};
@@ -23,7 +22,7 @@ pub(super) fn words(answer: &Requirement, which: Cutting, date: Option<&str>) ->
         }
         None => String::new(),
     };
-    let mut rows = sizes::rows(pattern, sizes, how, &|role| bought(role, which).amount.show());
+    let mut rows = sizes::rows(pattern, sizes, how, &|role| role.at.by(which).amount.show());
     let headings = if rows.is_empty() || sizes.is_empty() { Vec::new() } else { rows.remove(0) };
     Cover {
         title: pattern.title(),
@@ -69,7 +68,7 @@ fn buy(answer: &Requirement, which: Cutting) -> Table {
         };
         table.rows.push(vec![
             name,
-            bought(role, which).amount.show(),
+            role.at.by(which).amount.show(),
             from.map_or("-".to_owned(), |width| width.show(how.units)),
             or(role),
         ]);
@@ -125,7 +124,7 @@ fn steps(answer: &Requirement, which: Cutting) -> Table {
         ]);
     };
     for role in &need.roles {
-        row(&role.name, bought(role, which), shortest(role, how));
+        row(&role.name, role.at.by(which), shortest(role, how));
     }
     if let Some(finish) = &need.finish {
         if let Some(binding) = &finish.binding {
@@ -225,11 +224,7 @@ fn assumptions(answer: &Requirement, which: Cutting) -> Vec<String> {
 fn direction(need: &Need, which: Cutting) -> String {
     let kept = need.roles.iter().filter_map(|role| {
         let free = role.free.as_ref()?;
-        let less = match which {
-            Cutting::Strips => &free.by_strips,
-            Cutting::Least => &free.by_least,
-        };
-        let (here, there) = (bought(role, which).amount.show(), less.amount.show());
+        let (here, there) = (role.at.by(which).amount.show(), free.by(which).amount.show());
         Some(format!("{} ({here}; {there} if its pieces might be turned)", role.name))
     });
     let kept: Vec<String> = kept.collect();
