@@ -2,11 +2,12 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand};
 
 use crate::app::options;
-use crate::app::{Length, Solver, Units, Weights};
+use crate::app::{Length, Solver, Weights};
 use crate::cli::need::NeedArguments;
+use crate::cli::units::UnitsName;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -129,21 +130,6 @@ pub(super) struct PlanArguments {
     /// Who solves the integer programmes of the search: microlp, or highs where the program is built with it.
     #[arg(long, value_name = "NAME", value_parser = options::solver, default_value = "microlp")]
     pub(super) solver: Solver,
-}
-
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(super) enum UnitsName {
-    Inches,
-    Metric,
-}
-
-impl From<UnitsName> for Units {
-    fn from(name: UnitsName) -> Units {
-        match name {
-            UnitsName::Inches => Units::Inches,
-            UnitsName::Metric => Units::Metric,
-        }
-    }
 }
 
 #[cfg(test)]

@@ -12,6 +12,7 @@ mod need;
 mod print;
 mod progress;
 mod stop;
+mod units;
 
 use crate::app::check;
 use crate::app::folder;

@@ -11,7 +11,7 @@ use crate::app::need::{
 };
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
-use crate::cli::args::UnitsName;
+use crate::cli::units::UnitsName;
 use crate::cli::{Ending, open, print};
 
 const EXAMPLE: &str = "\
