@@ -1,10 +1,10 @@
 //! Cutting everything from sheets that cost something: fewest sheets, or the cheapest mix of sizes.
 
 use crate::cutting::block::{Namer, layout_with};
-use crate::cutting::columns::Stock;
 use crate::cutting::cover::Cover;
 use crate::cutting::order::Order;
 use crate::cutting::pricing::Pricer;
+use crate::cutting::stock::Stock;
 use crate::cutting::{Kind, Layout, Sheet, Work};
 
 /// A size of sheet to be had in any number at a cost.

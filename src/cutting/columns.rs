@@ -10,6 +10,7 @@ use crate::cutting::knapsack::Solver;
 use crate::cutting::lp::{self, Dual};
 use crate::cutting::order::Order;
 use crate::cutting::pricing::{Effort, Priced, Pricer};
+use crate::cutting::stock::Stock;
 
 /// Whole prices to one unit of cost: fine enough that rounding them down loses no bound of practical size.
 pub(crate) const FINENESS: i64 = 1 << 24;
@@ -20,14 +21,6 @@ pub(crate) struct Cutting {
     pub(crate) sheet: usize,
     pub(crate) counts: Vec<u32>,
     pub(crate) block: Block,
-}
-
-/// A kind of sheet to be had in any number.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Stock {
-    pub(crate) w: u32,
-    pub(crate) h: u32,
-    pub(crate) cost: i64,
 }
 
 /// The columns known, and the pricers that find more.

@@ -6,7 +6,7 @@
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
-use crate::cutting::columns::{Columns, Cutting, Stock};
+use crate::cutting::columns::{Columns, Cutting};
 use crate::cutting::exchange::Exchange;
 use crate::cutting::fill::{Filled, Values};
 use crate::cutting::first_sheets::first_sheets;
@@ -14,6 +14,7 @@ use crate::cutting::fit::{Answer, fit_grid};
 use crate::cutting::order::{Order, gcd};
 use crate::cutting::pricing::{Effort, Pricer};
 use crate::cutting::recut::{Recut, home};
+use crate::cutting::stock::Stock;
 use crate::cutting::{Work, dual_feasible};
 
 /// Rounds of column generation at the root, and after each fixing.

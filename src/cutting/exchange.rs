@@ -15,10 +15,11 @@ use rand::rngs::SmallRng;
 use crate::cutting::Work;
 use crate::cutting::around::{Around, Move, Search};
 use crate::cutting::basis::{Basis, Pieces};
-use crate::cutting::columns::{Cutting, Stock};
+use crate::cutting::columns::Cutting;
 use crate::cutting::fill::Filled;
 use crate::cutting::recut::home;
 use crate::cutting::residues::{Residue, Residues};
+use crate::cutting::stock::Stock;
 
 /// Bases drawn, of which the one with the fewest residues is taken; most residues that are searched.
 const DRAWS: usize = 6;

@@ -1,10 +1,10 @@
 //! Sheets to begin with, which cut everything, however badly.
 
 use crate::cutting::block::Block;
-use crate::cutting::columns::Stock;
 use crate::cutting::fill::Filled;
 use crate::cutting::greedy;
 use crate::cutting::order::Order;
+use crate::cutting::stock::Stock;
 
 /// Pieces from which on only two manners of filling greedily are tried.
 const MANY: usize = 400;

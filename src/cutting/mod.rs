@@ -56,6 +56,7 @@ mod several;
 mod shapes;
 mod shortest;
 mod steps;
+mod stock;
 mod stop;
 mod strips;
 mod tidy;

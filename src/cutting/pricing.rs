@@ -1,9 +1,9 @@
 //! Pricing: the way of cutting one kind of sheet that is worth most at given prices of the pieces.
 
 use crate::cutting::block::Block;
-use crate::cutting::columns::Stock;
 use crate::cutting::knapsack::Solver;
 use crate::cutting::order::Order;
+use crate::cutting::stock::Stock;
 use crate::cutting::value_table::Table;
 use crate::cutting::{Work, positions};
 

@@ -10,8 +10,9 @@ use rand::rngs::SmallRng;
 
 use crate::cutting::Work;
 use crate::cutting::block::Block;
-use crate::cutting::columns::{Cutting, FINENESS, Stock};
+use crate::cutting::columns::{Cutting, FINENESS};
 use crate::cutting::fill::Filled;
+use crate::cutting::stock::Stock;
 
 /// Most sheets taken out at once.
 const MOST_OUT: usize = 5;

@@ -8,11 +8,12 @@ use rand::{Rng, SeedableRng};
 
 use crate::cutting::Work;
 use crate::cutting::block::Block;
-use crate::cutting::columns::{Columns, Stock};
+use crate::cutting::columns::Columns;
 use crate::cutting::last_part::least_height;
 use crate::cutting::order::Order;
 use crate::cutting::pricing::{Effort, Pricer};
 use crate::cutting::raster::{Along, normal_patterns};
+use crate::cutting::stock::Stock;
 use crate::cutting::value_table::Table;
 
 /// Fillings of the table that the work must allow before this is tried at all.
