@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use itertools::Itertools;
 
 use crate::length::Length;
-use crate::pattern::layout::{Border, Corners, Join, Layout, Sashing};
-use crate::pattern::setting::lines::said;
+use crate::pattern::layout::{Border, Join, Layout, Sashing};
+use crate::pattern::setting::cut::{as_it_lies, said};
 use crate::pattern::setting::{Frame, Patch, Purpose};
 use crate::pattern::{RoleId, Size};
 
@@ -36,23 +36,6 @@ pub(super) fn strip_length(patch: &Patch, layout: &Layout) -> Option<Length> {
         Purpose::Sashing => layout.sashing.as_ref().filter(|sashing| runs_through(patch, sashing))?.strip,
         _ => None,
     }
-}
-
-/// Cut size of a setting piece as it lies; a mitred border strip is longer by what the layout says.
-pub(super) fn cut_size(patch: &Patch, layout: &Layout, frame: &Frame) -> Result<Size, String> {
-    let Size { width, height } = patch.size();
-    let cut = |side: Length| said(frame.sewing.patch(side));
-    let longer = |side: Length, extra: Length| said(frame.sewing.up(side + extra));
-    let (width, height) = (cut(width)?, cut(height)?);
-    let extra = |number: usize| match layout.borders[number - 1].corners {
-        Corners::Mitred { extra } => extra,
-        Corners::Butted | Corners::Squares(_) => Length::ZERO,
-    };
-    Ok(match patch.purpose {
-        Purpose::BorderSide(number) => Size { width, height: longer(height, extra(number))? },
-        Purpose::BorderTop(number) => Size { width: longer(width, extra(number))?, height },
-        _ => Size { width, height },
-    })
 }
 
 /// True for sashing between rows that no cornerstone interrupts.
@@ -116,7 +99,7 @@ impl<'a> Ask<'a> {
         }
         let mut lengths: Vec<Length> = Vec::new();
         for patch in patches {
-            let Size { width, height } = cut_size(patch, self.layout, self.frame)?;
+            let Size { width, height } = as_it_lies(patch, self.layout, self.frame)?;
             lengths.push(width.max(height));
         }
         fewest_in_groups(&lengths, strip.width, loss).ok_or_else(|| "too many strips".to_string())

@@ -3,6 +3,7 @@
 use crate::length::Length;
 use crate::pattern::layout::{Layout, Set};
 use crate::pattern::seam::SeamError;
+use crate::pattern::setting::cut::{as_it_lies, said};
 use crate::pattern::setting::{Frame, Patch, Purpose, Top, joined};
 use crate::pattern::{Count, Matching, PieceLine, RoleId, Shape, Size};
 
@@ -46,7 +47,7 @@ fn add(lines: &mut Vec<Line>, purpose: Purpose, role: RoleId, size: Size) {
 
 /// Cut size: as it lies when the up is kept, else the long side along the grain.
 fn cut_size(patch: &Patch, layout: &Layout, frame: &Frame) -> Result<Size, String> {
-    let Size { width, height } = joined::cut_size(patch, layout, frame)?;
+    let Size { width, height } = as_it_lies(patch, layout, frame)?;
     if frame.keeps_up[patch.role.0] {
         return Ok(Size { width, height });
     }
@@ -90,10 +91,6 @@ fn add_many(top: &Top, lines: &mut Vec<Line>, purpose: Purpose, role: RoleId, si
     if count > 0 {
         lines.push(Line { purpose, role, size, count, shape });
     }
-}
-
-pub(super) fn said(length: Result<Length, SeamError>) -> Result<Length, String> {
-    length.map_err(|error| error.to_string())
 }
 
 /// Labels in words; numbered where several sizes serve one purpose.

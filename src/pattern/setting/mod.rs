@@ -7,6 +7,7 @@ use crate::length::{Length, Units};
 use crate::pattern::{Block, BlockCell, Layout, PieceLine, RoleId, Sewing, Size, layout};
 
 mod borders;
+mod cut;
 mod joined;
 mod lines;
 mod on_point;
