@@ -2,9 +2,9 @@
 
 use crate::length::Length;
 use crate::pattern::assembly::{Frame, Place, solve};
-use crate::pattern::file::blocks::Given;
 use crate::pattern::file::cells::{self, Token};
 use crate::pattern::file::keys::LONGEST;
+use crate::pattern::file::pieces::Given;
 use crate::pattern::file::roles::Roles;
 use crate::pattern::file::source::{Source, code, did_you_mean};
 use crate::pattern::file::units::{Described, Draft};

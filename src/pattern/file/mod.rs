@@ -21,6 +21,7 @@ mod blocks;
 mod cells;
 mod keys;
 mod layout;
+mod pieces;
 mod roles;
 mod sizes;
 mod source;
@@ -100,7 +101,7 @@ fn read(top: &Keys, source: &mut Source) -> Pattern {
     if let Some(layout) = &mut layout {
         layout.finished = quilt.finished.or(layout.finished);
     }
-    let given = blocks::read_pieces(top, &roles, source);
+    let given = pieces::read_pieces(top, &roles, source);
     sizes::check_names(top, quilt.size.as_deref().unwrap_or(MAIN_SIZE), source);
     let others = sizes::read(top, &read, layout.as_ref(), &given, &roles, source);
     let name = quilt.size.or_else(|| (!others.is_empty()).then(|| MAIN_SIZE.to_string()));

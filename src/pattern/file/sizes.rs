@@ -1,9 +1,10 @@
 //! `[[size]]`: the same quilt smaller or larger, each size saying only what differs from the main one.
 
 use crate::pattern::expand::total;
-use crate::pattern::file::blocks::{Given, Read, read_piece};
+use crate::pattern::file::blocks::Read;
 use crate::pattern::file::keys::Keys;
 use crate::pattern::file::layout;
+use crate::pattern::file::pieces::{Given, read_piece};
 use crate::pattern::file::roles::Roles;
 use crate::pattern::file::source::{Source, code, did_you_mean};
 use crate::pattern::{Block, BlockId, Count, Layout};
