@@ -6,16 +6,19 @@
 use crate::length::Length;
 use crate::pattern::{Cell, PieceLine, RoleId, Shape, Size};
 
+mod error;
 mod folded;
 mod geese;
 mod half_square;
 mod patch;
 mod quarter_square;
 mod recipe;
+mod spec;
 mod strip_set;
 mod triangles;
 
-pub use recipe::{Spec, UnitError};
+pub use error::UnitError;
+pub use spec::Spec;
 
 /// A unit of a block.
 #[derive(Clone, Debug)]
@@ -211,5 +214,29 @@ impl Method {
             Method::CutTriangles => "cut triangles",
             Method::FoldedCorners => "folded corners",
         }
+    }
+}
+
+impl Step {
+    /// A step without a checkpoint.
+    fn new(text: &str) -> Step {
+        Step { text: text.to_string(), measures: None }
+    }
+
+    /// A step whose result is measured.
+    fn measured(text: &str, measures: Size) -> Step {
+        Step { text: text.to_string(), measures: Some(measures) }
+    }
+}
+
+impl CutPiece {
+    /// `count` pieces that stay as cut.
+    fn plain(role: RoleId, size: Size, count: u32) -> CutPiece {
+        CutPiece { role, size, count, shape: Shape::Rectangle }
+    }
+
+    /// `count` squares that become triangles.
+    fn triangles(role: RoleId, size: Size, count: u32, shape: Shape) -> CutPiece {
+        CutPiece { role, size, count, shape }
     }
 }
