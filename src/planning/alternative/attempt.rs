@@ -5,14 +5,10 @@ use crate::pattern::demand::{Demand, SetId};
 use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::changes::{Changes, SetName};
-use crate::planning::alternative::trim::trimmed;
 use crate::planning::answers::Answers;
 use crate::planning::plan::{Outcome, Plan, Verdict};
 use crate::planning::{Depth, Task, partial, solve, verdict};
 use crate::stash::{PrintId, Stash};
-
-/// Rounds in which more may be changed of the same kind before giving up.
-const WIDENINGS: usize = 4;
 
 /// A changed task and what is known of planning it.
 #[derive(Clone)]
@@ -83,27 +79,6 @@ pub(super) fn planned(inputs: &Inputs<'_>, tried: Tried) -> Option<Tried> {
     }
     let whole = |task: &Task<'_>, answers: &mut Answers| solve(task, Depth::Verdict, answers, &mut |_| {});
     Some(changed(inputs, tried.changes, whole)).filter(Tried::fits)
-}
-
-/// Changes more and more of what comes out short until it fits, then takes back what was needless. `widen` adds to
-/// the changes by what the last try left short, and says whether it added anything.
-pub(super) fn widened(
-    inputs: &Inputs<'_>,
-    start: &Tried,
-    mut widen: impl FnMut(&Tried, &mut Changes) -> bool,
-) -> Option<Tried> {
-    let mut last = start.clone();
-    for _ in 0..WIDENINGS {
-        let mut changes = last.changes.clone();
-        if !widen(&last, &mut changes) {
-            return None;
-        }
-        last = attempt_short(inputs, changes);
-        if last.fits() {
-            return Some(trimmed(inputs, last));
-        }
-    }
-    None
 }
 
 /// Has so much been asked that nothing more is tried?

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::planning::alternative::Inputs;
-use crate::planning::alternative::attempt::{Tried, widened};
+use crate::planning::alternative::attempt::Tried;
+use crate::planning::alternative::widened::widened;
 
 /// Makes only the copies that come out whole; at least one of each block.
 pub(super) fn fewer_copies(inputs: &Inputs<'_>, start: &Tried) -> Option<Tried> {

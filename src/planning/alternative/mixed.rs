@@ -2,8 +2,9 @@
 
 use crate::pattern::Matching;
 use crate::planning::alternative::Inputs;
-use crate::planning::alternative::attempt::{Tried, decided, widened};
+use crate::planning::alternative::attempt::{Tried, decided};
 use crate::planning::alternative::changes::SetName;
+use crate::planning::alternative::widened::widened;
 
 /// Lets the short sets of a block copy come from several prints.
 pub(super) fn mixed_prints(inputs: &Inputs<'_>, start: &Tried) -> Option<Tried> {

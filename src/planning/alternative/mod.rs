@@ -1,7 +1,8 @@
 //! When it does not fit: changes that would make it fit, each planned again by the same engine.
 //!
-//! `changes` is what may be changed together, `attempt` asks whether the inputs so changed fit and plans what is kept, `trim` takes back what turns
-//! out needless, `described` says what is left, `choose` ranks and picks. Each kind of change has a file of its own.
+//! `changes` is what may be changed together, `purchase` fabric that is bought with it; `attempt` asks whether the inputs so
+//! changed fit and plans what is kept, `trim` takes back what turns out needless, `widened` changes more of one kind until it
+//! fits, `described` says what is left, `choose` ranks and picks. Each kind of change has a file of its own.
 
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
@@ -15,6 +16,7 @@ use crate::stash::{PrintId, Stash};
 
 mod attempt;
 mod changes;
+mod cheapest;
 mod choose;
 mod decided;
 mod described;
@@ -27,6 +29,7 @@ mod size;
 mod trim;
 mod two_prints;
 mod waive;
+mod widened;
 
 use attempt::Tried;
 use changes::Changes;
@@ -64,7 +67,7 @@ const KINDS: [Kind; 7] = [
     method::other_method,
     size::smaller,
     fewer::fewer_copies,
-    purchase::cheapest,
+    cheapest::cheapest,
 ];
 
 /// Changes to look for, each by itself.
