@@ -5,7 +5,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Piece};
 use crate::planning::{Change, Measures, Outcome};
 use crate::report::{Job, ReportError, Total, totals};
-use crate::stash::Stash;
+use crate::stash::{PrintId, Stash};
 
 /// What one plan is read with.
 #[derive(Clone, Copy)]
@@ -73,6 +73,16 @@ impl<'a> Situation<'a> {
     /// Name of the role a piece is cut for.
     pub(crate) fn role_name(&self, piece: &Piece) -> &'a str {
         &self.pattern.roles[piece.role.0].name
+    }
+
+    /// The print of the set a piece belongs to.
+    pub(crate) fn print_of(&self, piece: &Piece) -> Option<PrintId> {
+        self.outcome.plan.prints.get(piece.set.0).copied().flatten()
+    }
+
+    /// The colour of a print: that of its first lot which has one.
+    pub(crate) fn color(&self, print: PrintId) -> Option<String> {
+        self.stash.print_color(print).map(str::to_owned)
     }
 
     /// What the plan is measured by after its fabric.

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use crate::pattern::demand::Piece;
 use crate::pattern::{BlockId, RoleId};
 use crate::report::situation::Situation;
 use crate::report::view::card::{self, Group};
@@ -174,7 +173,7 @@ fn cell(
         if piece.role != role {
             continue;
         }
-        let print = print_of(here, piece);
+        let print = here.print_of(piece);
         match prints.iter_mut().find(|(known, _)| *known == print) {
             Some((_, all)) => all.push(index),
             None => prints.push((print, vec![index])),
@@ -189,7 +188,7 @@ fn cell(
             PrintUse {
                 print: print.map(|id| here.stash.print(id).name.clone()),
                 letters: draughts.zip(print).map(|(draughts, id)| draughts.letters.print(id).to_owned()),
-                color: print.and_then(|id| color(here, id)),
+                color: print.and_then(|id| here.color(id)),
                 pieces: words::labels(here, &indexes),
                 cards: match on.len() {
                     0 => String::new(),
@@ -199,14 +198,4 @@ fn cell(
             }
         })
         .collect()
-}
-
-/// The print of the set a piece belongs to.
-pub(crate) fn print_of(here: &Situation<'_>, piece: &Piece) -> Option<PrintId> {
-    here.outcome.plan.prints.get(piece.set.0).copied().flatten()
-}
-
-/// The colour of a print: that of its first lot which has one.
-pub(crate) fn color(here: &Situation<'_>, print: PrintId) -> Option<String> {
-    here.stash.print_color(print).map(str::to_owned)
 }

@@ -6,7 +6,6 @@ use crate::fabric::Cut;
 use crate::pattern::RoleId;
 use crate::planning::Change;
 use crate::report::situation::Situation;
-use crate::report::view::blocks::{color, print_of};
 use crate::report::view::card::Group;
 use crate::report::view::patchwork::Draughts;
 use crate::report::view::words;
@@ -48,7 +47,7 @@ pub(crate) struct HeldRow {
 pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>], draughts: Option<&Draughts>) -> Vec<KeyRow> {
     let mut uses: BTreeMap<RoleId, Vec<(PrintId, Vec<usize>)>> = BTreeMap::new();
     for (index, piece) in here.demand.pieces.iter().enumerate() {
-        let Some(print) = print_of(here, piece) else { continue };
+        let Some(print) = here.print_of(piece) else { continue };
         let prints = uses.entry(piece.role).or_default();
         match prints.iter_mut().find(|(known, _)| *known == print) {
             Some((_, pieces)) => pieces.push(index),
@@ -65,7 +64,7 @@ pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>], draughts: Option<&
                 .map(|(print, pieces)| KeyPrint {
                     print: here.stash.print(print).name.clone(),
                     letters: draughts.map(|draughts| draughts.letters.print(print).to_owned()),
-                    color: color(here, print),
+                    color: here.color(print),
                     about: about(here, &pieces, cards.get(&(role, print)), &place(here, print)),
                 })
                 .collect(),

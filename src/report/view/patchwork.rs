@@ -8,7 +8,6 @@ use crate::pattern::setting::Point;
 use crate::pattern::{BlockId, RoleId, Size, geometry};
 use crate::report::paint::paint;
 use crate::report::situation::Situation;
-use crate::report::view::blocks::{color, print_of};
 use crate::report::view::letters::Letters;
 use crate::report::view::words;
 use crate::stash::PrintId;
@@ -63,7 +62,7 @@ impl Draughts {
     /// The print of each patch of a copy.
     pub(crate) fn prints(&self, here: &Situation<'_>, block: BlockId, copy: u32) -> Vec<Option<PrintId>> {
         let pieces = self.pieces.get(&(block, copy));
-        let print = |piece: &Option<_>| print_of(here, here.demand.piece((*piece)?));
+        let print = |piece: &Option<_>| here.print_of(here.demand.piece((*piece)?));
         pieces.map_or(Vec::new(), |pieces| pieces.iter().map(print).collect())
     }
 
@@ -80,7 +79,7 @@ impl Draughts {
             (Some(_), None) => "?",
             (None, None) => "",
         };
-        let paint = print.and_then(|print| color(here, print)).and_then(|color| paint(&color));
+        let paint = print.and_then(|print| here.color(print)).and_then(|color| paint(&color));
         PatchView { corners, paint, letters: letters.to_owned() }
     }
 

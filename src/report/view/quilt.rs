@@ -7,7 +7,6 @@ use crate::length::round;
 use crate::pattern::layout::{Place, Set};
 use crate::pattern::{BlockId, RoleId, geometry, patchwork};
 use crate::report::situation::Situation;
-use crate::report::view::blocks::{color, print_of};
 use crate::report::view::patchwork::{Draughts, PatchView, Patchwork};
 use crate::report::view::words;
 use crate::stash::PrintId;
@@ -67,7 +66,7 @@ pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option
                 *next += 1;
                 looks.get(&copy).and_then(|prints| *prints.get(*next - 1)?)
             }
-            None => setting.next().flatten().and_then(|piece| print_of(here, here.demand.piece(piece))),
+            None => setting.next().flatten().and_then(|piece| here.print_of(here.demand.piece(piece))),
         };
         let patch = quilt_patch.patch;
         if let (Some(print), Some(role)) = (print, patch.role) {
@@ -80,7 +79,7 @@ pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option
         .map(|(print, roles)| QuiltPrint {
             letters: draughts.letters.print(print).to_owned(),
             print: here.stash.print(print).name.clone(),
-            color: color(here, print),
+            color: here.color(print),
             roles: words::list(
                 &roles.iter().map(|role| pattern.roles[role.0].name.clone()).collect::<Vec<_>>(),
             ),
