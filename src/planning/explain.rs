@@ -2,7 +2,8 @@
 //! idea for a change is work of its own, done side by side.
 
 use crate::planning::alternative::{Idea, Ideas, Inputs, choose};
-use crate::planning::plan::{Alternative, Conflict, Outcome, Verdict};
+use crate::planning::outcome::{Alternative, Outcome};
+use crate::planning::plan::{Conflict, Verdict};
 use crate::planning::{conflict, side_by_side};
 
 /// Cutting questions, at the usual effort, that one idea for a change may have worked out anew. What it has found by then is

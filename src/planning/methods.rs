@@ -13,7 +13,8 @@ use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
 use crate::planning::answers::Answers;
-use crate::planning::plan::{Case, Outcome, Reason, Verdict, Weighing};
+use crate::planning::outcome::{Methods, Outcome, RefusedWays};
+use crate::planning::plan::{Reason, Verdict};
 use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, side_by_side, solve, upright};
 use crate::stash::Stash;
 
@@ -22,32 +23,6 @@ const MOST_COMBINATIONS: usize = 12;
 
 /// Combinations looked through for one that the decisions suit; looking is quick, as nothing is planned for it.
 const MOST_LOOKED_AT: usize = 243;
-
-/// What was planned of the ways in which units may be made.
-#[derive(Clone, Debug)]
-pub struct Methods {
-    /// Combinations planned.
-    pub tried: usize,
-    /// Combinations there are; `None` where they are too many to count.
-    pub of: Option<usize>,
-    /// True when every combination was planned that the decisions allow.
-    pub every: bool,
-    /// True when verdict and bound hold for every combination, not only for the one taken.
-    pub settled: bool,
-    /// Where no combination fits: those besides the one taken.
-    pub refused: Vec<RefusedWays>,
-}
-
-/// A combination that was planned and does not fit.
-#[derive(Clone, Debug)]
-pub struct RefusedWays {
-    /// The pattern with its units made so.
-    pub pattern: Pattern,
-    /// What proves it, by the sets and pieces of that pattern; `None` as in [`Reason`].
-    pub weighing: Option<Weighing>,
-    /// As in [`Reason`].
-    pub cases: Vec<Case>,
-}
 
 /// The pattern with every unit made one way, and what came of planning it.
 #[derive(Clone, Debug)]

@@ -34,6 +34,7 @@ mod limits;
 mod lp;
 mod methods;
 mod oracle;
+mod outcome;
 mod pairing;
 mod partial;
 mod permits;
@@ -55,16 +56,15 @@ mod verdict;
 mod weighing;
 
 pub use crate::cutting::{Cause, Stop};
-pub use methods::{Methods, Planned, RefusedWays, plan_methods, some_ways_suit};
+pub use methods::{Planned, plan_methods, some_ways_suit};
+pub use outcome::{Alternative, Methods, Outcome, RefusedWays, Upright};
 pub use permits::permitted;
 pub use plan::{
-    Alternative, Case, Change, Conflict, Fabric, Outcome, Plan, Reason, SheetPlan, Short, Thing, Verdict,
-    Weighed, Weighing,
+    Case, Change, Conflict, Fabric, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed, Weighing,
 };
 pub(crate) use preferences::look;
 pub use preferences::{Measures, PreferenceBounds};
 pub use rules::{Rules, Weights};
-pub use upright::Upright;
 
 /// How far a run has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

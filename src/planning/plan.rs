@@ -1,14 +1,13 @@
-//! The answer, as plain data.
+//! A plan, the reasons why there is none, and changes to what was asked, as plain data.
 
 use crate::cutting::Layout;
 use crate::fabric::{Cut, Price};
 use crate::length::Length;
-use crate::pattern::demand::{Demand, PieceId, SetId};
+use crate::pattern::demand::{PieceId, SetId};
 use crate::pattern::rules::Waived;
 use crate::pattern::unit::Method;
-use crate::pattern::{BlockId, Pattern, RoleId};
-use crate::planning::{Methods, PreferenceBounds, Upright};
-use crate::stash::{LotId, PrintId, Stash};
+use crate::pattern::{BlockId, RoleId};
+use crate::stash::{LotId, PrintId};
 
 /// Does it fit?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,46 +18,6 @@ pub enum Verdict {
     Impossible,
     /// The work budget ended before either was shown.
     Undecided,
-}
-
-/// What one planning run found.
-#[derive(Clone, Debug)]
-pub struct Outcome {
-    /// The verdict.
-    pub verdict: Verdict,
-    /// Why it is impossible, or what the proof of the verdict rests on; first the one that matters most.
-    pub reasons: Vec<Reason>,
-    /// The best plan reached; complete when the verdict is `Fits`.
-    pub plan: Plan,
-    /// Fabric opened, with its bound.
-    pub fabric: Fabric,
-    /// What is known of the preferences that come after the fabric.
-    pub preferences: PreferenceBounds,
-    /// What together does not fit, when that is proved and was looked for.
-    pub conflicts: Vec<Conflict>,
-    /// What keeping the up of directional prints costs; `None` where the plan keeps none.
-    pub upright: Option<Upright>,
-    /// What was planned of the ways to make units; `None` where the pattern leaves no choice.
-    pub methods: Option<Methods>,
-    /// What would make it fit, cheapest first.
-    pub alternatives: Vec<Alternative>,
-}
-
-impl Outcome {
-    /// Nothing was looked for yet.
-    pub(crate) fn undecided() -> Outcome {
-        Outcome {
-            verdict: Verdict::Undecided,
-            reasons: Vec::new(),
-            plan: Plan::default(),
-            fabric: Fabric::default(),
-            preferences: PreferenceBounds::default(),
-            conflicts: Vec::new(),
-            upright: None,
-            methods: None,
-            alternatives: Vec::new(),
-        }
-    }
 }
 
 /// A reason in numbers a person can check.
@@ -219,23 +178,6 @@ pub struct Fabric {
     pub opened: i128,
     /// No complete plan opens less than this.
     pub bound: i128,
-}
-
-/// A set of changes that together make it fit.
-#[derive(Clone, Debug)]
-pub struct Alternative {
-    /// What changes.
-    pub changes: Vec<Change>,
-    /// Money, when prices were given and something is bought.
-    pub price: Option<Price>,
-    /// The pattern it was planned for: another size, or a unit made another way, where that is the change.
-    pub pattern: Pattern,
-    /// The stash it was planned with: bought lots added at the end, kept-back lots released.
-    pub stash: Stash,
-    /// The demand it was planned for.
-    pub demand: Demand,
-    /// Its own plan; the verdict is always `Fits`.
-    pub outcome: Outcome,
 }
 
 /// One change to what the quilter asked for.

@@ -5,29 +5,11 @@ use std::collections::BTreeSet;
 use crate::pattern::rules::Direction;
 use crate::planning::answers::Answers;
 use crate::planning::instance::Scope;
-use crate::planning::plan::{Fabric, Outcome, Plan, Verdict};
+use crate::planning::outcome::{Outcome, Upright};
+use crate::planning::plan::{Fabric, Plan, Verdict};
 use crate::planning::searched::best_or_any;
 use crate::planning::{Task, pairing};
 use crate::stash::{PrintId, Stash};
-
-/// A plan that keeps the up of directional prints beside one that need not.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Upright {
-    /// Prints whose up the plan keeps, where turning a piece would make a difference.
-    pub prints: usize,
-    /// Fabric opened by the best plan found with every piece free to turn, and what no such plan goes below.
-    pub freed: Fabric,
-}
-
-impl Upright {
-    /// The least and the most that keeping the up costs, for a plan that opens `kept`; equal when it is known.
-    ///
-    /// The least fabric lies from the bound of either question to what was found for it, and every plan that
-    /// keeps the up is one that may turn pieces and does not.
-    pub fn costs(&self, kept: Fabric) -> (i128, i128) {
-        ((kept.bound - self.freed.opened).max(0), kept.opened - self.freed.bound)
-    }
-}
 
 /// What keeping the up costs `kept`; `None` where `kept`, a complete plan of `task`, keeps no up.
 pub(super) fn upright(task: &Task<'_>, kept: &Outcome, freed: impl FnOnce() -> Fabric) -> Option<Upright> {
@@ -79,19 +61,4 @@ fn prints(task: &Task<'_>, plan: &Plan) -> BTreeSet<PrintId> {
     let sheets =
         sheets.filter(|sheet| sheet.layout.pieces().iter().any(|&(index, _, _)| has_up(task, index)));
     sheets.map(|sheet| task.stash.lot(sheet.lot).print).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_cost_lies_between_what_bounds_and_plans_leave_open() {
-        let fabric = |opened, bound| Fabric { opened, bound };
-        let cost = |kept, freed| Upright { prints: 1, freed }.costs(kept);
-        assert_eq!(cost(fabric(120, 120), fabric(100, 100)), (20, 20));
-        assert_eq!(cost(fabric(120, 110), fabric(100, 90)), (10, 30));
-        assert_eq!(cost(fabric(120, 95), fabric(100, 90)), (0, 30));
-        assert_eq!(cost(fabric(100, 100), fabric(100, 100)), (0, 0));
-    }
 }

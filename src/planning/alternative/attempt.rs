@@ -6,7 +6,8 @@ use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::changes::{Changes, SetName};
 use crate::planning::answers::Answers;
-use crate::planning::plan::{Outcome, Plan, Verdict};
+use crate::planning::outcome::Outcome;
+use crate::planning::plan::{Plan, Verdict};
 use crate::planning::{Depth, Task, partial, solve, verdict};
 use crate::stash::{PrintId, Stash};
 

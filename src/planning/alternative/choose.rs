@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::planning::alternative::changes::SetName;
-use crate::planning::plan::{Alternative, Change};
+use crate::planning::outcome::Alternative;
+use crate::planning::plan::Change;
 
 /// No more are shown.
 const MOST: usize = 5;

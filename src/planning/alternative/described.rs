@@ -8,7 +8,8 @@ use crate::pattern::{BlockId, RoleId};
 use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::attempt::Tried;
-use crate::planning::plan::{Alternative, Change, Outcome};
+use crate::planning::outcome::{Alternative, Outcome};
+use crate::planning::plan::Change;
 use crate::stash::{LotId, PrintId};
 
 /// The alternative that `tried` comes to.

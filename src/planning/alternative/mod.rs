@@ -11,7 +11,7 @@ use crate::pattern::demand::Demand;
 use crate::placements::Placements;
 use crate::planning::Rules;
 use crate::planning::answers::Answers;
-use crate::planning::plan::{Alternative, Outcome};
+use crate::planning::outcome::{Alternative, Outcome};
 use crate::stash::{PrintId, Stash};
 
 mod attempt;

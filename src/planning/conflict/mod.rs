@@ -9,7 +9,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::pattern::demand::{Demand, Loosened};
 use crate::placements;
 use crate::planning::alternative::Inputs;
-use crate::planning::plan::{Conflict, Outcome, Thing, Verdict};
+use crate::planning::outcome::Outcome;
+use crate::planning::plan::{Conflict, Thing, Verdict};
 use crate::planning::{Task, verdict};
 
 mod things;

@@ -7,7 +7,8 @@ use crate::pattern::rules::{self, Waived};
 use crate::pattern::{BlockId, Matching, Pattern, PieceLine, RoleId};
 use crate::placements::Placements;
 use crate::planning::alternative::Inputs;
-use crate::planning::plan::{Outcome, Thing};
+use crate::planning::outcome::Outcome;
+use crate::planning::plan::Thing;
 use crate::stash::{LotId, PrintId, Stash};
 
 /// Everything that can be given up, in the order in which to try it: the pieces of what is not short, then what
