@@ -6,32 +6,11 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use crate::cutting::{Kind, Stop};
-use crate::fabric::Cut;
-use crate::planning::cut_print::Cutting;
+use crate::cutting::Stop;
+use crate::planning::cut_print::{Cutting, Question};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{PartKey, Size};
 use crate::planning::plan::Verdict;
-
-/// A question, free of how an instance numbers its sizes.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub(crate) struct Question {
-    pub(crate) sheets: Vec<SheetKind>,
-    /// Whether all the sheets are opened anyway.
-    pub(crate) all: bool,
-    /// The budget.
-    pub(crate) steps: u64,
-    pub(crate) pieces: Vec<Wanted>,
-}
-
-/// Pieces alike.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub(crate) struct Wanted {
-    pub(crate) kind: Kind,
-    /// Cuts of fabric they may come from; any when empty.
-    pub(crate) from: Vec<Cut>,
-    pub(crate) count: u32,
-}
 
 /// As an instance asks: sheets, turning, whether all the sheets are opened anyway, budget, pieces by size.
 pub(crate) type Asked = (Vec<SheetKind>, bool, bool, u64, Vec<u32>);

@@ -21,6 +21,7 @@ mod best_plan;
 mod beyond;
 mod bound;
 mod cases;
+mod cheapest_cut;
 mod conflict;
 mod cut_print;
 mod enumerate;

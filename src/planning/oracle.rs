@@ -6,8 +6,9 @@
 use std::sync::Arc;
 
 use crate::cutting::{self, Layout, Stop};
-use crate::planning::answers::{Answers, Asked, Known, Question, Store, Wanted};
-use crate::planning::cut_print::{Ask, CutSheet, Cutting, highest};
+use crate::planning::answers::{Answers, Asked, Known, Store};
+use crate::planning::cheapest_cut::Ask;
+use crate::planning::cut_print::{CutSheet, Cutting, Question, Wanted, highest};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
 use crate::planning::side_by_side;
