@@ -8,6 +8,7 @@ use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, Matching, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::situation::Situation;
+use crate::report::view::proof::proof;
 use crate::report::view::{changes, choices, preferences, words};
 use crate::report::{Job, ReportError, Total, working};
 
@@ -44,7 +45,7 @@ impl Situation<'_> {
                 Verdict::Impossible => "impossible",
                 Verdict::Undecided => "undecided",
             },
-            proof: words::proof(outcome),
+            proof: proof(outcome),
             reasons: outcome
                 .reasons
                 .iter()

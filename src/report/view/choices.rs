@@ -4,6 +4,7 @@ use crate::length::{Direction, Length, Units};
 use crate::pattern::{BlockId, Pattern};
 use crate::planning::{Outcome, Upright, Verdict};
 use crate::report::situation::Situation;
+use crate::report::view::proof::WITH_THESE_WAYS;
 use crate::report::view::words;
 
 /// A unit that the pattern lets be made in several ways, and the way taken.
@@ -56,17 +57,6 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
         _ => format!(" {planned}; none was found that fits."),
     };
     text
-}
-
-/// Said of what was worked out for the ways taken.
-pub(crate) const WITH_THESE_WAYS: &str = " with these ways of making the units";
-
-/// Said of a bound that holds for the ways taken only.
-pub(crate) fn for_these_ways(outcome: &Outcome) -> &'static str {
-    match &outcome.methods {
-        Some(methods) if !methods.settled => WITH_THESE_WAYS,
-        _ => "",
-    }
 }
 
 /// What keeping the up of directional prints costs; `None` where none is kept.

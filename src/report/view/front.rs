@@ -7,6 +7,7 @@ use crate::length::{Area, Direction, Length};
 use crate::planning::Verdict;
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
+use crate::report::view::proof::proof;
 use crate::report::view::{choices, preferences, words};
 
 /// The first page.
@@ -67,7 +68,7 @@ impl Front {
                 Verdict::Undecided => "Not settled.",
             },
             fits,
-            proof: words::proof(outcome),
+            proof: proof(outcome),
             reasons: outcome.reasons.iter().map(|reason| reason.text.clone()).collect(),
             short: outcome
                 .plan

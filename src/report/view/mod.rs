@@ -21,6 +21,7 @@ pub(crate) mod front;
 pub(crate) mod letters;
 pub(crate) mod patchwork;
 pub(crate) mod preferences;
+pub(crate) mod proof;
 pub(crate) mod quilt;
 pub(crate) mod rest;
 pub(crate) mod sewing;

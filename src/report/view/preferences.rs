@@ -3,7 +3,7 @@
 
 use crate::planning::{Measures, PreferenceBounds, Verdict};
 use crate::report::situation::Situation;
-use crate::report::view::choices::WITH_THESE_WAYS;
+use crate::report::view::proof::WITH_THESE_WAYS;
 use crate::report::view::words;
 
 /// The measures of the plan as one paragraph; nothing where no sheet is opened.

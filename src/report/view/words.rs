@@ -6,11 +6,10 @@ use crate::cutting::Axis;
 use crate::fabric::{Cut, Price};
 use crate::length::{Length, Units, round};
 use crate::pattern::BlockId;
+use crate::planning::Cause;
 use crate::planning::rules::Solver;
-use crate::planning::{Cause, Outcome, Verdict};
 use crate::report::json::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::choices::for_these_ways;
 use crate::report::working::Stroke;
 use crate::stash::Lot;
 
@@ -222,29 +221,6 @@ pub(crate) fn stroke(stroke: &Stroke, units: Units) -> String {
     )
 }
 
-/// What the verdict rests on, in one sentence.
-pub(crate) fn proof(outcome: &Outcome) -> String {
-    let first = outcome.reasons.first().map(|reason| reason.text.trim_end_matches('.'));
-    match outcome.verdict {
-        Verdict::Fits if outcome.fabric.opened <= outcome.fabric.bound => {
-            let ways = for_these_ways(outcome);
-            format!("Every piece is placed, and no plan opens less fabric{ways}: that is proved.")
-        }
-        Verdict::Fits => format!(
-            "Every piece is placed; a plan that opens up to {} percent less fabric{} is not ruled out.",
-            gap(outcome),
-            for_these_ways(outcome)
-        ),
-        Verdict::Impossible => match first {
-            Some(reason) => format!("Proved: {reason}."),
-            None => "Proved: no plan places every piece.".to_owned(),
-        },
-        Verdict::Undecided => {
-            "The search ended before it found a full plan or a proof that there is none.".to_owned()
-        }
-    }
-}
-
 /// Who stopped the search, in one word.
 pub(crate) fn cause(cause: Cause) -> &'static str {
     match cause {
@@ -264,13 +240,6 @@ pub(crate) fn solver(name: &str) -> Option<String> {
     (name != Solver::default().name()).then(|| {
         format!("The integer programmes were solved by {name}; another solver may give another plan.")
     })
-}
-
-/// By how many percent of the fabric opened the bound lies below it, rounded up.
-fn gap(outcome: &Outcome) -> i128 {
-    let opened = outcome.fabric.opened.max(1);
-    let less = (opened - outcome.fabric.bound).max(0);
-    (less * 100 + opened - 1) / opened
 }
 
 /// A set as a person names it: `Urchin 3, role A`.

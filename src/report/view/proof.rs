@@ -1,0 +1,44 @@
+//! What the verdict rests on, in words, and for which ways of making the units it holds.
+
+use crate::planning::{Outcome, Verdict};
+
+/// What the verdict rests on, in one sentence.
+pub(crate) fn proof(outcome: &Outcome) -> String {
+    let first = outcome.reasons.first().map(|reason| reason.text.trim_end_matches('.'));
+    match outcome.verdict {
+        Verdict::Fits if outcome.fabric.opened <= outcome.fabric.bound => {
+            let ways = for_these_ways(outcome);
+            format!("Every piece is placed, and no plan opens less fabric{ways}: that is proved.")
+        }
+        Verdict::Fits => format!(
+            "Every piece is placed; a plan that opens up to {} percent less fabric{} is not ruled out.",
+            gap(outcome),
+            for_these_ways(outcome)
+        ),
+        Verdict::Impossible => match first {
+            Some(reason) => format!("Proved: {reason}."),
+            None => "Proved: no plan places every piece.".to_owned(),
+        },
+        Verdict::Undecided => {
+            "The search ended before it found a full plan or a proof that there is none.".to_owned()
+        }
+    }
+}
+
+/// By how many percent of the fabric opened the bound lies below it, rounded up.
+fn gap(outcome: &Outcome) -> i128 {
+    let opened = outcome.fabric.opened.max(1);
+    let less = (opened - outcome.fabric.bound).max(0);
+    (less * 100 + opened - 1) / opened
+}
+
+/// Said of what was worked out for the ways taken.
+pub(crate) const WITH_THESE_WAYS: &str = " with these ways of making the units";
+
+/// Said of a bound that holds for the ways taken only.
+fn for_these_ways(outcome: &Outcome) -> &'static str {
+    match &outcome.methods {
+        Some(methods) if !methods.settled => WITH_THESE_WAYS,
+        _ => "",
+    }
+}
