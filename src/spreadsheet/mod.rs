@@ -10,6 +10,7 @@ mod cells;
 mod heading;
 mod names;
 mod records;
+mod rows;
 mod text;
 
 pub use cells::{Cells, Reported};
@@ -134,6 +135,6 @@ pub fn read(file: &str, bytes: &[u8], columns: &[Column]) -> (Option<Sheet>, Vec
         return (None, diagnostics);
     }
     let table = records::split(file, &text, columns, &mut diagnostics);
-    let sheet = heading::assign(file, table, columns, &mut diagnostics);
+    let sheet = rows::assign(file, table, columns, &mut diagnostics);
     (sheet, diagnostics)
 }
