@@ -1,5 +1,5 @@
-//! The integer master, and the only file that knows how to state one. Beside `prices.rs` and `highs.rs` the only one of
-//! planning with floating point numbers.
+//! The integer master, and the only file that knows how to state one. With its folder, `prices.rs` and `cases/relaxed.rs` the
+//! only place of planning with floating point numbers.
 //!
 //! [`cover`] solves the master over a list of columns with a node budget, by the solver that the rules name. Whatever comes
 //! back is rounded to integers; nothing here is believed before it is recomputed in integers elsewhere.
@@ -18,10 +18,13 @@ use good_lp::{Expression, ProblemVariables, SolverModel, constraint, variable};
 
 use crate::cutting::Stop;
 use crate::length::Area;
-#[cfg(feature = "highs")]
-use crate::planning::highs;
+use crate::planning::lp::solved::Solved;
 use crate::planning::pool::Column;
 use crate::planning::rules::Solver;
+
+#[cfg(feature = "highs")]
+mod highs;
+mod solved;
 
 /// Time between two looks at the stop while the library solves.
 const LOOK: Duration = Duration::from_millis(20);
@@ -207,16 +210,6 @@ impl Master {
         let times = times.iter().map(|time| count(value(time))).collect();
         (Covered::Found(Cover { times, best }), asked.iter().map(value).collect())
     }
-}
-
-/// What a solver hands back.
-pub(super) enum Solved {
-    /// The values of all variables in order, and whether nothing is better.
-    Found { values: Vec<f64>, best: bool },
-    /// There is no solution.
-    None,
-    /// It ended with nothing in hand.
-    Unknown,
 }
 
 impl Master {

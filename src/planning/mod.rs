@@ -27,8 +27,6 @@ mod cut_print;
 mod enumerate;
 mod explain;
 mod finish;
-#[cfg(feature = "highs")]
-mod highs;
 mod holding;
 mod instance;
 mod limits;

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use highs::{Col, HighsModelStatus, HighsSolutionStatus, HighsStatus, RowProblem, Sense, SolvedModel};
 
-use crate::planning::lp::Solved;
+use crate::planning::lp::solved::Solved;
 
 /// Least cost, every variable from 0 to its bound, every row at most its limit.
 pub(super) struct Programme {
