@@ -149,7 +149,7 @@ fn cases(record: &Value, weighing: &Value, random: &mut SmallRng) -> Value {
     if named.is_empty() {
         return json!([{"split": null, "prices": [], "weighing": weighing}]);
     }
-    let split = json!({"sets": named, "pieces": [], "prints": [print],
+    let split = json!({"sets": named, "pieces": [], "prints": [print], "sheets": [],
                        "most": random.random_range(0..named.len())});
     let mut refuted = || json!({"split": null, "prices": [random.random_range(0..6)], "weighing": weighing});
     json!([{"split": split, "prices": [], "weighing": null}, refuted(), refuted()])

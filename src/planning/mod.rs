@@ -59,7 +59,8 @@ pub use methods::{Planned, plan_methods, some_ways_suit};
 pub use outcome::{Alternative, Methods, Outcome, RefusedWays, Upright};
 pub use permits::permitted;
 pub use plan::{
-    Case, Change, Conflict, Fabric, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed, Weighing,
+    Case, Change, Conflict, Fabric, OneSheet, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
+    Weighing,
 };
 pub(crate) use preferences::look;
 pub use preferences::{Measures, PreferenceBounds};

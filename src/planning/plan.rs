@@ -1,6 +1,6 @@
 //! A plan, the reasons why there is none, and changes to what was asked, as plain data.
 
-use crate::cutting::Layout;
+use crate::cutting::{Layout, Sheet};
 use crate::fabric::{Cut, Price};
 use crate::length::Length;
 use crate::pattern::demand::{PieceId, SetId};
@@ -59,8 +59,10 @@ pub enum Case {
     Split {
         /// The things, each served by one print.
         things: Vec<Weighed>,
-        /// The prints.
+        /// The prints, with all their sheets.
         prints: Vec<PrintId>,
+        /// Single sheets of other prints, where nothing ties the pieces of a print together.
+        sheets: Vec<OneSheet>,
         /// So many, or fewer.
         most: u32,
     },
@@ -72,6 +74,19 @@ pub enum Case {
         /// The weights, `most` with what the bounds let through at these prices.
         weighing: Weighing,
     },
+}
+
+/// One of the sheets of a print that are alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OneSheet {
+    /// The print.
+    pub print: PrintId,
+    /// As it was bought.
+    pub cut: Cut,
+    /// Squared up.
+    pub sheet: Sheet,
+    /// Which of them, from 1.
+    pub number: u32,
 }
 
 /// One thing that is weighed.

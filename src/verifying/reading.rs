@@ -9,8 +9,8 @@ use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
     Alternative, Bounded, Case, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed,
-    PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, Split, Total, Upright,
-    Verdict, Weighed, Weighing,
+    PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, SomeSheets, Split, Total,
+    Upright, Verdict, Weighed, Weighing,
 };
 use crate::length::Length;
 
@@ -91,6 +91,13 @@ impl Reader {
                 sets: reader.list(&split, "sets", Reader::in_copies),
                 pieces: reader.list(&split, "pieces", Reader::in_copies),
                 prints: reader.texts(&split, "prints"),
+                sheets: reader.list(&split, "sheets", |reader, sheets| SomeSheets {
+                    print: reader.text(sheets, "print"),
+                    cut: reader.text(sheets, "cut"),
+                    width: reader.length(sheets, "width"),
+                    height: reader.length(sheets, "height"),
+                    numbers: reader.numbers(sheets, "numbers"),
+                }),
                 most: reader.count(&split, "most"),
             }),
             prices: reader.numbers(case, "prices"),

@@ -52,12 +52,23 @@ pub(super) struct Case {
     pub(super) weighing: Option<Weighing>,
 }
 
-/// Either these prints serve at most so many of these sets and pieces, or more.
+/// Either these prints and sheets serve at most so many of these sets and pieces, or more.
 pub(super) struct Split {
     pub(super) sets: Vec<InCopies>,
     pub(super) pieces: Vec<InCopies>,
     pub(super) prints: Vec<String>,
+    pub(super) sheets: Vec<SomeSheets>,
     pub(super) most: u64,
+}
+
+/// Some of the sheets of a print that are alike, squared up.
+pub(super) struct SomeSheets {
+    pub(super) print: String,
+    pub(super) cut: String,
+    pub(super) width: Ticks,
+    pub(super) height: Ticks,
+    /// Which of them, from 1.
+    pub(super) numbers: Vec<u64>,
 }
 
 /// Weights at which what must be cut weighs more than all fabric can serve.

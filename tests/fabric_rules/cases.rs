@@ -65,10 +65,19 @@ fn where_no_weights_refute_all_of_it_each_case_is_refuted() {
 /// A way to break the cases, and the rule that finds it out.
 type Break = (&'static str, fn(&mut Vec<Value>), &'static str);
 
+/// Divides by these sheets of the print by which the first split divides.
+fn by_sheets(cases: &mut [Value], numbers: Value) {
+    let split = &mut cases[0]["split"];
+    let inches = json!(10 * 8128);
+    split["sheets"] = json!([{"print": split["prints"][0], "cut": "10-inch square", "width": inches,
+                              "height": inches, "numbers": numbers}]);
+    split["prints"] = json!([]);
+}
+
 #[test]
 fn a_case_that_is_missing_or_does_not_hold_is_found_out() {
     let (inputs, record) = refused();
-    let broken: [Break; 12] = [
+    let broken: [Break; 13] = [
         ("a case is missing", |cases| drop(cases.pop()), "V703"),
         ("a case is there twice", |cases| cases.push(cases[1].clone()), "V703"),
         ("the cases stand for each other", |cases| cases.swap(1, 2), "V704"),
@@ -86,7 +95,8 @@ fn a_case_that_is_missing_or_does_not_hold_is_found_out() {
         ),
         ("a split of a set twice", |cases| cases[0]["split"]["sets"][0]["copies"] = json!([1, 1]), "V703"),
         ("no price for a split", |cases| cases[1]["prices"] = json!([]), "V703"),
-        ("a price too low", |cases| cases[1]["prices"] = json!([0]), "V704"),
+        ("a split by a sheet that is not there", |cases| by_sheets(cases, json!([2])), "V703"),
+        ("a split by a sheet that does not stand for itself", |cases| by_sheets(cases, json!([1])), "V704"),
         ("less served than can be", |cases| cases[1]["weighing"]["most"] = json!(1), "V704"),
         ("a case divided and refuted", |cases| cases[1]["split"] = cases[0]["split"].clone(), "V703"),
     ];

@@ -6,7 +6,8 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
-use super::{Bound, Divided};
+use super::Divided;
+use super::alike::{Alike, Bound};
 
 /// A shortfall below this is none.
 const NOTHING: f64 = 1e-6;
@@ -21,32 +22,73 @@ pub(super) struct Weights {
     pub(super) bounds: Vec<i64>,
 }
 
+/// What one of some prints alike may serve.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Plan {
+    /// Which of those alike.
+    pub(super) prints: usize,
+    /// (bag, count), ascending.
+    pub(super) bags: Vec<(usize, u32)>,
+}
+
+/// What a mixture of plans serves that leaves nothing out.
+pub(super) struct Mixture {
+    /// By prints alike and bag, in thousandths.
+    pub(super) served: Vec<Vec<i64>>,
+    /// By prints alike: is a plan taken for part of a print?
+    pub(super) mixed: Vec<bool>,
+}
+
+/// Every plan of prints alike, with no more of a bag than the bounds leave to one of them.
+pub(super) fn plans(divided: &Divided<'_>, alike: &[Alike], bounds: &[Bound]) -> Vec<Plan> {
+    let mut plans = Vec::new();
+    for (prints, of) in alike.iter().enumerate() {
+        let most = |bag: usize| {
+            let holds = bounds.iter().filter(|bound| bound.holds_for(bag, of));
+            holds.map(|bound| bound.most).fold(u32::MAX, u32::min)
+        };
+        let most: Vec<u32> = (0..divided.demands.len()).map(most).collect();
+        for column in divided.columns.iter().filter(|column| column.class == of.class) {
+            let bags = column.bags.iter().map(|&(bag, n)| (bag, n.min(most[bag])));
+            plans.push(Plan { prints, bags: bags.filter(|&(_, n)| n > 0).collect() });
+        }
+    }
+    plans.sort();
+    plans.dedup();
+    plans
+}
+
 /// Weights at which the bags weigh more than all prints can serve; `Some(None)` where the bounds leave a mixture of
 /// plans that serves everything.
-pub(super) fn weights(divided: &Divided<'_>, bounds: &[Bound]) -> Option<Option<Weights>> {
+pub(super) fn weights(
+    divided: &Divided<'_>,
+    alike: &[Alike],
+    plans: &[Plan],
+    bounds: &[Bound],
+) -> Option<Option<Weights>> {
     let mut problem = Problem::new(OptimizationDirection::Maximize);
     let bags: Vec<Variable> =
         divided.demands.iter().map(|&wanted| problem.add_var(f64::from(wanted), (0.0, 1.0))).collect();
-    let classes: Vec<Variable> =
-        divided.many.iter().map(|&many| problem.add_var(-f64::from(many), (0.0, f64::INFINITY))).collect();
+    let prints: Vec<Variable> =
+        alike.iter().map(|alike| problem.add_var(-f64::from(alike.many()), (0.0, f64::INFINITY))).collect();
     let prices: Vec<Variable> =
         bounds.iter().map(|bound| problem.add_var(-f64::from(bound.most), (0.0, f64::INFINITY))).collect();
-    // What a bag counts in a class: its weight less the prices of the bounds on it there, and never less than nothing.
+    // What a bag counts from these prints: its weight less the prices of the bounds on it, and never less than nothing.
     let mut counts: Vec<Vec<Variable>> = Vec::new();
-    for class in 0..divided.many.len() {
-        let of_class: Vec<Variable> =
+    for alike in alike {
+        let from_them: Vec<Variable> =
             bags.iter().map(|_| problem.add_var(0.0, (0.0, f64::INFINITY))).collect();
-        for (bag, &count) in of_class.iter().enumerate() {
-            let on_it = bounds.iter().zip(&prices).filter(|(bound, _)| bound.holds_for(bag, class));
+        for (bag, &count) in from_them.iter().enumerate() {
+            let on_it = bounds.iter().zip(&prices).filter(|(bound, _)| bound.holds_for(bag, alike));
             let mut terms = vec![(bags[bag], 1.0), (count, -1.0)];
             terms.extend(on_it.map(|(_, &price)| (price, -1.0)));
             problem.add_constraint(&terms[..], ComparisonOp::Le, 0.0);
         }
-        counts.push(of_class);
+        counts.push(from_them);
     }
-    for column in divided.columns {
-        let served = column.bags.iter().map(|&(bag, n)| (counts[column.class][bag], f64::from(n)));
-        let terms: Vec<(Variable, f64)> = served.chain([(classes[column.class], -1.0)]).collect();
+    for plan in plans {
+        let served = plan.bags.iter().map(|&(bag, n)| (counts[plan.prints][bag], f64::from(n)));
+        let terms: Vec<(Variable, f64)> = served.chain([(prints[plan.prints], -1.0)]).collect();
         problem.add_constraint(&terms[..], ComparisonOp::Le, 0.0);
     }
     let solution = problem.solve().ok()?.into_solution().ok()?;
@@ -66,25 +108,28 @@ pub(super) fn weights(divided: &Divided<'_>, bounds: &[Bound]) -> Option<Option<
     Some(Some(Weights { bags, bounds: whole.collect() }))
 }
 
-/// By class and bag: how many thousandths of it a mixture of plans serves that leaves nothing out.
-pub(super) fn mixture(divided: &Divided<'_>, bounds: &[Bound]) -> Option<Vec<Vec<i64>>> {
+/// A mixture of plans that leaves nothing out.
+pub(super) fn mixture(
+    divided: &Divided<'_>,
+    alike: &[Alike],
+    plans: &[Plan],
+    bounds: &[Bound],
+) -> Option<Mixture> {
     let mut problem = Problem::new(OptimizationDirection::Minimize);
-    let times: Vec<Variable> =
-        divided.columns.iter().map(|_| problem.add_var(0.0, (0.0, f64::INFINITY))).collect();
-    let served: Vec<Vec<Variable>> = (0..divided.many.len())
+    let times: Vec<Variable> = plans.iter().map(|_| problem.add_var(0.0, (0.0, f64::INFINITY))).collect();
+    let served: Vec<Vec<Variable>> = alike
+        .iter()
         .map(|_| divided.demands.iter().map(|_| problem.add_var(0.0, (0.0, f64::INFINITY))).collect())
         .collect();
-    let columns = || divided.columns.iter().zip(&times);
-    for (class, of_class) in served.iter().enumerate() {
-        let taken: Vec<(Variable, f64)> =
-            columns().filter(|(column, _)| column.class == class).map(|(_, &time)| (time, 1.0)).collect();
-        problem.add_constraint(&taken[..], ComparisonOp::Le, f64::from(divided.many[class]));
-        for (bag, &count) in of_class.iter().enumerate() {
-            let given =
-                columns().filter(|(column, _)| column.class == class).filter_map(|(column, &time)| {
-                    let (_, n) = column.bags.iter().find(|(other, _)| *other == bag)?;
-                    Some((time, f64::from(*n)))
-                });
+    let of = |prints: usize| plans.iter().zip(&times).filter(move |(plan, _)| plan.prints == prints);
+    for (prints, from_them) in served.iter().enumerate() {
+        let taken: Vec<(Variable, f64)> = of(prints).map(|(_, &time)| (time, 1.0)).collect();
+        problem.add_constraint(&taken[..], ComparisonOp::Le, f64::from(alike[prints].many()));
+        for (bag, &count) in from_them.iter().enumerate() {
+            let given = of(prints).filter_map(|(plan, &time)| {
+                let (_, n) = plan.bags.iter().find(|(other, _)| *other == bag)?;
+                Some((time, f64::from(*n)))
+            });
             let terms: Vec<(Variable, f64)> = given.chain([(count, -1.0)]).collect();
             problem.add_constraint(&terms[..], ComparisonOp::Ge, 0.0);
         }
@@ -92,15 +137,19 @@ pub(super) fn mixture(divided: &Divided<'_>, bounds: &[Bound]) -> Option<Vec<Vec
     for (bag, &wanted) in divided.demands.iter().enumerate() {
         let missing = problem.add_var(1.0, (0.0, f64::from(wanted)));
         let terms: Vec<(Variable, f64)> =
-            served.iter().map(|of_class| (of_class[bag], 1.0)).chain([(missing, 1.0)]).collect();
+            served.iter().map(|from_them| (from_them[bag], 1.0)).chain([(missing, 1.0)]).collect();
         problem.add_constraint(&terms[..], ComparisonOp::Eq, f64::from(wanted));
     }
     for bound in bounds {
-        let terms: Vec<(Variable, f64)> =
-            bound.classes.iter().map(|&c| (served[c][bound.bag], 1.0)).collect();
+        let under = alike.iter().zip(&served).filter(|(alike, _)| bound.holds_for(bound.bag, alike));
+        let terms: Vec<(Variable, f64)> = under.map(|(_, from_them)| (from_them[bound.bag], 1.0)).collect();
         problem.add_constraint(&terms[..], ComparisonOp::Le, f64::from(bound.most));
     }
     let solution: Solution = problem.solve().ok()?.into_solution().ok()?;
     let thousandths = |variable: &Variable| (solution.var_value(*variable) * 1000.0).round() as i64;
-    Some(served.iter().map(|of_class| of_class.iter().map(thousandths).collect()).collect())
+    let is_part = |(_, time): (&Plan, &Variable)| (thousandths(time) % 1000 - 500).abs() < 490;
+    Some(Mixture {
+        served: served.iter().map(|from_them| from_them.iter().map(thousandths).collect()).collect(),
+        mixed: (0..alike.len()).map(|prints| of(prints).any(is_part)).collect(),
+    })
 }

@@ -45,7 +45,17 @@ pub(super) struct SplitRecord {
     pub(super) sets: Vec<InCopiesRecord>,
     pub(super) pieces: Vec<InCopiesRecord>,
     pub(super) prints: Vec<String>,
+    pub(super) sheets: Vec<SomeSheetsRecord>,
     pub(super) most: u32,
+}
+
+#[derive(Serialize)]
+pub(super) struct SomeSheetsRecord {
+    pub(super) print: String,
+    pub(super) cut: String,
+    pub(super) width: i64,
+    pub(super) height: i64,
+    pub(super) numbers: Vec<u32>,
 }
 
 #[derive(Serialize)]

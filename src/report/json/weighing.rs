@@ -4,9 +4,11 @@ use itertools::Itertools;
 
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, PieceId};
-use crate::planning::{Case, Weighed, Weighing};
+use crate::planning::{Case, OneSheet, Weighed, Weighing};
 use crate::report::json::SetName;
-use crate::report::json::shape::{CaseRecord, InCopiesRecord, SplitRecord, WeighedRecord, WeighingRecord};
+use crate::report::json::shape::{
+    CaseRecord, InCopiesRecord, SomeSheetsRecord, SplitRecord, WeighedRecord, WeighingRecord,
+};
 use crate::stash::Stash;
 
 /// What sets, pieces and prints are called.
@@ -27,16 +29,30 @@ impl Names<'_> {
 
     pub(super) fn case(&self, case: &Case) -> CaseRecord {
         match case {
-            Case::Split { things, prints, most } => {
+            Case::Split { things, prints, sheets, most } => {
                 let (sets, pieces) = self.things(things);
                 let prints = prints.iter().map(|&print| self.stash.print(print).name.clone()).collect();
-                let split = Some(SplitRecord { sets, pieces, prints, most: *most });
+                let sheets = self.sheets(sheets);
+                let split = Some(SplitRecord { sets, pieces, prints, sheets, most: *most });
                 CaseRecord { split, prices: Vec::new(), weighing: None }
             }
             Case::Refuted { prices, weighing } => {
                 CaseRecord { split: None, prices: prices.clone(), weighing: Some(self.weighing(weighing)) }
             }
         }
+    }
+
+    /// Those alike are one entry.
+    fn sheets(&self, sheets: &[OneSheet]) -> Vec<SomeSheetsRecord> {
+        let what = |sheet: &OneSheet| {
+            let (width, height) = (sheet.sheet.width.ticks(), sheet.sheet.height.ticks());
+            (self.stash.print(sheet.print).name.clone(), sheet.cut.entry().name.clone(), width, height)
+        };
+        let groups = sheets.iter().map(|sheet| (what(sheet), sheet.number)).into_group_map();
+        let entries = groups.into_iter().sorted();
+        let record =
+            |((print, cut, width, height), numbers)| SomeSheetsRecord { print, cut, width, height, numbers };
+        entries.map(record).collect()
     }
 
     /// Sets and pieces.

@@ -1,5 +1,6 @@
 //! What is weighed, counted out from the pattern, and the prints that may serve it.
 
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -12,8 +13,9 @@ use crate::verifying::fault::Faults;
 use crate::verifying::record::{InCopies, SetName, Ticks, Weighing};
 use crate::verifying::supply::after_truing;
 use crate::verifying::wanted::{PieceKind, Wanted};
+use crate::verifying::weighing::Asked;
 use crate::verifying::weighing::cases::Bound;
-use crate::verifying::weighing::{Asked, limits};
+use crate::verifying::weighing::governed::{Governed, InForce};
 use crate::verifying::{between, decided};
 
 /// Sums of a quilt's worth of such weights stay inside the 64 bits of a sheet's table.
@@ -38,23 +40,23 @@ pub(super) struct Bag {
     pub(super) shapes: BTreeMap<Shape, u64>,
     /// Prints that may serve it.
     prints: BTreeSet<PrintId>,
-    /// What is taken off its weight where one of these prints serves it.
-    less: Vec<(Rc<BTreeSet<PrintId>>, i64)>,
-    /// Block and role, where a whole set of one block copy is weighed.
-    pub(super) place: Option<(String, String)>,
-    /// The most of it and the others of its block and role that one print may serve.
-    pub(super) at_most: Option<u64>,
-    /// With these roles of its block it may share no print in a copy.
-    pub(super) different: BTreeSet<String>,
-    /// Copies of its block.
-    pub(super) copies: u64,
+    /// Bounds on what serves it, each with what is taken off its weight where the bound holds.
+    bounds: Vec<(Rc<Bound>, i64)>,
+    /// What the rules between fabrics say of it, if anything.
+    pub(super) governed: Option<Governed>,
 }
 
 impl Bag {
     /// What it weighs where this print serves it.
     pub(super) fn weight_from(&self, print: &Print) -> i64 {
-        let less = self.less.iter().filter(|(prints, _)| prints.contains(&print.id));
+        let less = self.bounds.iter().filter(|(bound, _)| bound.holds_for(print));
         less.fold(self.weight, |weight, (_, price)| weight.saturating_sub(*price)).max(0)
+    }
+
+    /// No more of it come from this print: what a bound leaves to several, it leaves to each.
+    pub(super) fn most_from(&self, print: &Print) -> u64 {
+        let bounds = self.bounds.iter().filter(|(bound, _)| bound.holds_for(print));
+        bounds.map(|(bound, _)| bound.most).fold(self.count, u64::min)
     }
 
     pub(super) fn may_come_from(&self, print: &Print) -> bool {
@@ -62,6 +64,11 @@ impl Bag {
             shape.from.is_empty() || print.sheets.iter().any(|sheet| shape.from.contains(&sheet.cut))
         };
         self.prints.contains(&print.id) && self.shapes.keys().all(held)
+    }
+
+    /// Is it a single piece that no rule ties to another?
+    pub(super) fn is_alone(&self) -> bool {
+        self.governed.is_none() && self.shapes.values().sum::<u64>() == 1
     }
 }
 
@@ -74,11 +81,26 @@ pub(super) struct SheetKind {
     pub(super) copies: u64,
 }
 
-/// A print with all its sheets.
+/// A print with all its sheets, or one of its sheets that stands for itself.
 pub(super) struct Print {
-    id: PrintId,
+    pub(super) id: PrintId,
     pub(super) has_up: bool,
     pub(super) sheets: Vec<SheetKind>,
+    /// Of a single sheet: which of those alike, from 1.
+    pub(super) number: Option<u64>,
+}
+
+impl Print {
+    /// Sheet by sheet.
+    pub(super) fn one_by_one(&self) -> impl Iterator<Item = Print> {
+        let numbered = self.sheets.iter().flat_map(|kind| (1..=kind.copies).map(move |n| (kind, n)));
+        numbered.map(|(kind, number)| Print {
+            id: self.id,
+            has_up: self.has_up,
+            sheets: vec![SheetKind { copies: 1, ..kind.clone() }],
+            number: Some(number),
+        })
+    }
 }
 
 /// Everything that may be cut from, print by print.
@@ -104,7 +126,7 @@ pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
                 }
             }
             sheets.sort();
-            Print { id, has_up: lots().any(|lot| lot.print == id && lot.directional), sheets }
+            Print { id, has_up: lots().any(|lot| lot.print == id && lot.directional), sheets, number: None }
         })
         .filter(|print| !print.sheets.is_empty())
         .collect()
@@ -116,11 +138,12 @@ pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
 /// A name of nothing, or a name twice.
 pub(super) fn read(
     weighing: &Weighing,
-    bounds: &[(&Bound, i64)],
+    bounds: &[(Rc<Bound>, i64)],
     asked: &Asked<'_>,
 ) -> Result<Vec<Bag>, String> {
     let &Asked { question, pattern, changes, wanted } = asked;
     let pieces = Pieces::of(wanted);
+    let rules = InForce::new(pattern, changes, wanted);
     // What is wrong with the placements is told elsewhere.
     let decided = decided::decided(&question.placements, wanted, changes, &mut Faults::of(""));
     let (mut weighed, mut bags) = (BTreeSet::new(), BTreeMap::new());
@@ -134,43 +157,36 @@ pub(super) fn read(
                 return Err(format!("{} is weighed twice", one.set.say()));
             }
             let role = role_of(pattern, &one.set.role)?;
-            let nowhere = limits::in_too_many_copies(role, pieces.of_set(one.set), changes);
+            let nowhere = rules.in_too_many_copies(role, pieces.of_set(one.set));
             let prints = (0..question.stash.prints.len()).map(PrintId).filter(|&print| {
                 let name = &question.stash.print(print).name;
                 let as_decided = decided.get(one.set).is_none_or(|decided| decided::same(decided, name));
                 !nowhere && as_decided && between::may_take(role, name, &question.stash, changes)
             });
+            let prints: BTreeSet<PrintId> = prints.collect();
             let shapes = one.shapes(role);
-            let place = (!one.single)
-                .then(|| one.set.block.clone().map(|block| (block, role.name.clone())))
-                .flatten();
+            let governed = rules.of(role, one.pieces.iter().map(|&(kind, _)| kind));
             let name = one.name();
-            let bound = (0..bounds.len()).filter(|&bound| bounds[bound].0.things.contains(&name));
-            let bound: Vec<usize> = bound.collect();
-            let key = (item.weight, shapes, prints.collect::<BTreeSet<_>>(), place, bound);
-            *bags.entry(key).or_insert(0u64) += 1;
+            let bound: Vec<usize> =
+                (0..bounds.len()).filter(|&bound| bounds[bound].0.things.contains(&name)).collect();
+            let key = (item.weight, shapes, prints, governed.as_ref().map(Governed::known_by), bound);
+            match bags.entry(key) {
+                Entry::Vacant(vacant) => {
+                    vacant.insert((1u64, governed));
+                }
+                Entry::Occupied(mut held) => {
+                    let (count, known) = held.get_mut();
+                    *count += 1;
+                    known.iter_mut().zip(&governed).for_each(|(known, more)| known.with(more));
+                }
+            }
         }
     }
-    bags.into_iter()
-        .map(|((weight, shapes, prints, place, bound), count)| {
-            let less = bound.into_iter().map(|bound| (bounds[bound].0.prints.clone(), bounds[bound].1));
-            let mut bag = Bag {
-                weight,
-                count,
-                shapes,
-                prints,
-                less: less.collect(),
-                place: place.clone(),
-                at_most: None,
-                different: BTreeSet::new(),
-                copies: 0,
-            };
-            if let Some((block, role)) = place {
-                limits::limit(&mut bag, (&block, &role), pattern, changes, wanted)?;
-            }
-            Ok(bag)
-        })
-        .collect()
+    let bags = bags.into_iter().map(|((weight, shapes, prints, _, bound), (count, governed))| {
+        let bounds = bound.into_iter().map(|bound| bounds[bound].clone()).collect();
+        Bag { weight, count, shapes, prints, bounds, governed }
+    });
+    Ok(bags.collect())
 }
 
 pub(super) fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, String> {
@@ -209,6 +225,10 @@ impl One<'_> {
             Some(single) => (true, piece(single)),
             None => (false, self.set.clone()),
         }
+    }
+
+    pub(super) fn is_single(&self) -> bool {
+        self.pieces.len() == 1
     }
 
     fn shapes(&self, role: &Role) -> BTreeMap<Shape, u64> {

@@ -4,13 +4,23 @@
 //! two is true, so all plans are refuted when each case is. "More" says as well that the other prints serve at most
 //! the rest, so a case is known by bounds of one kind only. Weights refute a case when a complete plan that keeps its
 //! bounds would have to weigh more than it can: what one of these prints serves of these sets may count less, by the
-//! price of the bound, where the price is added for as many as the bound lets through.
+//! price of the bound, where the price is added for as many as the bound lets through. And no single print serves more
+//! than a bound leaves to all of its prints.
+//!
+//! A split may name sheets besides whole prints, by what they are and by number: sheets that are alike can be numbered
+//! in any order, so whichever sheets a plan cuts, they have these names. For the two cases to be all there are, each
+//! thing must come from one source only. A set comes from one print, but perhaps from several of its sheets; so where
+//! a split names sheets, everything it speaks of must be a single piece. When a bound speaks of some sheets of a print,
+//! the bound is used only where these sheets stand for themselves: where every bag that may come from the print is a
+//! single piece, since what the print serves is then what its sheets serve one by one. Elsewhere such a bound
+//! does not hold for the print at all, which is never too little.
 
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use super::bags::{Name, Pieces};
+use super::bags::{self, Name, One, Pieces, Print, SheetKind};
 use super::{Asked, WORK, holds_in};
+use crate::fabric::Cut;
 use crate::stash::PrintId;
 use crate::verifying::fault::Rule;
 use crate::verifying::record::{Case, Split};
@@ -18,11 +28,41 @@ use crate::verifying::record::{Case, Split};
 /// No record divides a refusal further.
 const MOST_CASES: usize = 400;
 
-/// Of these things these prints serve at most so many.
+/// Of these things the sources named serve at most so many, or all others do.
 pub(super) struct Bound {
     pub(super) things: Rc<BTreeSet<Name>>,
-    pub(super) prints: Rc<BTreeSet<PrintId>>,
+    named: Rc<Sources>,
+    /// True when it bounds the sources that are not named.
+    others: bool,
     pub(super) most: u64,
+}
+
+/// Prints with all their sheets, and single sheets.
+struct Sources {
+    prints: BTreeSet<PrintId>,
+    /// Print, what the sheet is, and which of those alike.
+    sheets: BTreeSet<(PrintId, SheetKind, u64)>,
+}
+
+impl Bound {
+    /// Does it speak of some sheets of this print only?
+    pub(super) fn names_sheets_of(&self, print: &Print) -> bool {
+        self.named.sheets.iter().any(|(other, ..)| *other == print.id)
+    }
+
+    /// Is everything that comes from this print, or this sheet, under the bound?
+    pub(super) fn holds_for(&self, print: &Print) -> bool {
+        let whole = self.named.prints.contains(&print.id);
+        let named = match (print.number, print.sheets.first()) {
+            (Some(number), Some(kind)) => {
+                whole || self.named.sheets.contains(&(print.id, kind.clone(), number))
+            }
+            // Of some sheets only: neither those nor the others are all of it.
+            _ if self.names_sheets_of(print) => return whole && !self.others,
+            _ => whole,
+        };
+        named != self.others
+    }
 }
 
 /// Checks that the cases are all there are, and refutes each.
@@ -37,8 +77,7 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
             cases.len()
         )));
     }
-    let refuted = cases.iter().filter(|case| case.weighing.is_some()).count();
-    let work = WORK / u64::try_from(refuted.max(1)).unwrap_or(u64::MAX);
+    let mut work = WORK;
     // What leads to each case still to come, the next one last.
     let mut open: Vec<Vec<Rc<Bound>>> = vec![Vec::new()];
     for (index, case) in cases.iter().enumerate() {
@@ -59,8 +98,8 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
                 let prices = prices.ok_or_else(|| {
                     at(format!("{} splits lead to it, {} prices are given", path.len(), case.prices.len()))
                 })?;
-                let bounds: Vec<(&Bound, i64)> = path.iter().map(|bound| &**bound).zip(prices).collect();
-                holds_in(weighing, &bounds, asked, work)
+                let bounds: Vec<(Rc<Bound>, i64)> = path.into_iter().zip(prices).collect();
+                holds_in(weighing, &bounds, asked, &mut work)
                     .map_err(|(rule, message)| (rule, format!("case {}: {message}", index + 1)))?;
             }
             _ => return Err(at("it is neither divided nor refuted, or both".to_owned())),
@@ -76,22 +115,44 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
 fn divided(split: &Split, asked: &Asked<'_>) -> Result<(Bound, Bound), String> {
     let named = Pieces::of(asked.wanted).named(&split.sets, &split.pieces)?;
     let all = named.len();
-    let things: BTreeSet<Name> = named.iter().map(super::bags::One::name).collect();
+    let things: BTreeSet<Name> = named.iter().map(One::name).collect();
     if things.len() < all {
         return Err("a set is named twice".to_owned());
+    }
+    if !split.sheets.is_empty() && !named.iter().all(One::is_single) {
+        return Err("it names sheets, and sets of several pieces may lie in more than one".to_owned());
     }
     let all = u64::try_from(all).unwrap_or(u64::MAX);
     if split.most >= all {
         return Err(format!("it divides {all} sets at {}", split.most));
     }
+    let (things, named) = (Rc::new(things), Rc::new(sources(split, asked)?));
+    let within = Bound { things: things.clone(), named: named.clone(), others: false, most: split.most };
+    Ok((within, Bound { things, named, others: true, most: all - split.most - 1 }))
+}
+
+fn sources(split: &Split, asked: &Asked<'_>) -> Result<Sources, String> {
     let stash = &asked.question.stash;
-    let found = split.prints.iter().map(|name| {
+    let print = |name: &String| {
         let found = stash.prints.iter().position(|print| print.name == *name).map(PrintId);
         found.ok_or_else(|| format!("the stash has no print {name}"))
-    });
-    let prints: BTreeSet<PrintId> = found.collect::<Result<_, _>>()?;
-    let others = (0..stash.prints.len()).map(PrintId).filter(|print| !prints.contains(print)).collect();
-    let things = Rc::new(things);
-    let within = Bound { things: things.clone(), prints: Rc::new(prints), most: split.most };
-    Ok((within, Bound { things, prints: Rc::new(others), most: all - split.most - 1 }))
+    };
+    let prints = split.prints.iter().map(print).collect::<Result<BTreeSet<PrintId>, String>>()?;
+    let mut sheets = BTreeSet::new();
+    let held = if split.sheets.is_empty() { Vec::new() } else { bags::prints(stash, asked.changes) };
+    for named in &split.sheets {
+        let id = print(&named.print)?;
+        let kinds = held.iter().filter(|print| print.id == id).flat_map(|print| &print.sheets);
+        let alike = |kind: &&SheetKind| {
+            (kind.width, kind.height, Some(kind.cut)) == (named.width, named.height, Cut::find(&named.cut))
+        };
+        let kind = kinds.into_iter().find(alike);
+        for &number in &named.numbers {
+            let kind = kind.filter(|kind| (1..=kind.copies).contains(&number)).ok_or_else(|| {
+                format!("{} has no sheet number {number} of {} of this size", named.print, named.cut)
+            })?;
+            sheets.insert((id, SheetKind { copies: 1, ..kind.clone() }, number));
+        }
+    }
+    Ok(Sources { prints, sheets })
 }

@@ -10,9 +10,14 @@
 
 mod bags;
 mod cases;
+mod governed;
 mod limits;
+#[cfg(test)]
+mod limits_tests;
 mod most;
 mod room;
+
+use std::rc::Rc;
 
 use bags::{Bag, Print};
 use cases::Bound;
@@ -58,7 +63,7 @@ pub(super) fn refuted(
     asked: &Asked<'_>,
     faults: &mut Faults,
 ) {
-    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked, WORK));
+    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked, &mut { WORK }));
     let divided = if cases.is_empty() { Ok(()) } else { cases::hold(cases, asked) };
     for (rule, message) in [weighed, divided].into_iter().filter_map(Result::err) {
         faults.doubt(claim, rule, message);
@@ -71,9 +76,9 @@ pub(super) fn refuted(
 /// The rule that is broken, and how.
 fn holds_in(
     weighing: &Weighing,
-    bounds: &[(&Bound, i64)],
+    bounds: &[(Rc<Bound>, i64)],
     asked: &Asked<'_>,
-    work: u64,
+    work: &mut u64,
 ) -> Result<(), (Rule, String)> {
     let wrong = |message: String| (Rule::Proof, message);
     let bags = bags::read(weighing, bounds, asked).map_err(wrong)?;
@@ -88,7 +93,7 @@ fn holds_in(
     let let_through: i128 =
         bounds.iter().map(|(bound, price)| i128::from(*price) * i128::from(bound.most)).sum();
     let prints = bags::prints(&asked.question.stash, asked.changes);
-    let classes = classes(&bags, &prints);
+    let classes = classes(&bags, &prints, bounds);
     let shown = shown(&classes, i128::from(weighing.most) - let_through, work) + let_through;
     if shown > i128::from(weighing.most) {
         let message = format!(
@@ -100,17 +105,26 @@ fn holds_in(
     Ok(())
 }
 
-/// Prints that may serve the same bags from the same sheets, with how many they are.
-fn classes<'a>(bags: &'a [Bag], prints: &[Print]) -> Vec<(Class<'a>, u64)> {
+/// Prints that may serve the same bags from the same sheets, with how many they are. Where a bound speaks of some sheets
+/// of a print and no bag ties pieces together that come from it, each sheet stands for itself.
+fn classes<'a>(bags: &'a [Bag], prints: &[Print], bounds: &[(Rc<Bound>, i64)]) -> Vec<(Class<'a>, u64)> {
     let mut classes: Vec<(Class<'_>, u64)> = Vec::new();
-    for print in prints {
+    let mut add = |print: &Print| {
         let class = Class::new(bags, print);
         if class.serves_nothing() {
-            continue;
+            return;
         }
         match classes.iter_mut().find(|(other, _)| *other == class) {
             Some((_, many)) => *many += 1,
             None => classes.push((class, 1)),
+        }
+    };
+    for print in prints {
+        let named = bounds.iter().any(|(bound, _)| bound.names_sheets_of(print));
+        if named && bags.iter().filter(|bag| bag.may_come_from(print)).all(Bag::is_alone) {
+            print.one_by_one().for_each(|sheet| add(&sheet));
+        } else {
+            add(print);
         }
     }
     classes
@@ -118,18 +132,18 @@ fn classes<'a>(bags: &'a [Bag], prints: &[Print]) -> Vec<(Class<'a>, u64)> {
 
 /// A weight that all prints together are shown not to pass. Quick ways first; the slow one is taken for one class
 /// after the other, those with most to gain first, until `enough` is shown or the work is done.
-fn shown(classes: &[(Class<'_>, u64)], enough: i128, mut work: u64) -> i128 {
-    let mut most: Vec<i128> = classes.iter().map(|(class, _)| class.quickly(&mut work)).collect();
+fn shown(classes: &[(Class<'_>, u64)], enough: i128, work: &mut u64) -> i128 {
+    let mut most: Vec<i128> = classes.iter().map(|(class, _)| class.quickly(work)).collect();
     let total = |most: &[i128]| -> i128 {
         most.iter().zip(classes).map(|(most, (_, many))| most * i128::from(*many)).sum()
     };
     let mut order: Vec<usize> = (0..classes.len()).collect();
     order.sort_by_key(|&class| -most[class] * i128::from(classes[class].1));
     for class in order {
-        if total(&most) <= enough || work == 0 {
+        if total(&most) <= enough || *work == 0 {
             break;
         }
-        most[class] = classes[class].0.slowly(most[class], &mut work);
+        most[class] = classes[class].0.slowly(most[class], work);
     }
     total(&most)
 }

@@ -9,6 +9,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::bags::{Bag, Print, Shape, SheetKind};
+use super::limits::Limits;
 use super::room::{Room, best_value};
 
 /// Prints with these sheets, which may serve these bags.
@@ -18,26 +19,32 @@ pub(super) struct Class<'a> {
     serves: Vec<usize>,
     /// Of all bags, what one weighs here.
     weights: Vec<i64>,
+    /// Of all bags, how many it may serve at most.
+    counts: Vec<u64>,
     sheets: Vec<SheetKind>,
     has_up: bool,
 }
 
 impl PartialEq for Class<'_> {
     fn eq(&self, other: &Self) -> bool {
-        (&self.serves, &self.weights, &self.sheets, self.has_up)
-            == (&other.serves, &other.weights, &other.sheets, other.has_up)
+        (&self.serves, &self.weights, &self.counts, &self.sheets, self.has_up)
+            == (&other.serves, &other.weights, &other.counts, &other.sheets, other.has_up)
     }
 }
 
 impl<'a> Class<'a> {
     pub(super) fn new(all: &'a [Bag], print: &Print) -> Class<'a> {
-        let serves = |bag: &Bag| bag.may_come_from(print);
-        let weights: Vec<i64> =
-            all.iter().map(|bag| if serves(bag) { bag.weight_from(print) } else { 0 }).collect();
+        let counts: Vec<u64> =
+            all.iter().map(|bag| if bag.may_come_from(print) { bag.most_from(print) } else { 0 }).collect();
+        let weights: Vec<i64> = all
+            .iter()
+            .zip(&counts)
+            .map(|(bag, &most)| if most > 0 { bag.weight_from(print) } else { 0 })
+            .collect();
         let mut serves: Vec<usize> = (0..all.len()).filter(|&bag| weights[bag] > 0).collect();
         let rate = |one: usize, other: usize| i128::from(weights[one]) * area_of_bag(&all[other]);
         serves.sort_by(|&a, &b| rate(b, a).cmp(&rate(a, b)).then(a.cmp(&b)));
-        Class { all, serves, weights, sheets: print.sheets.clone(), has_up: print.has_up }
+        Class { all, serves, weights, counts, sheets: print.sheets.clone(), has_up: print.has_up }
     }
 
     pub(super) fn serves_nothing(&self) -> bool {
@@ -55,7 +62,7 @@ impl<'a> Class<'a> {
     pub(super) fn slowly(&self, known: i128, work: &mut u64) -> i128 {
         let bags = || self.serves.iter().map(|&bag| &self.all[bag]);
         let single = bags().all(|bag| bag.shapes.values().sum::<u64>() == 1);
-        let ruled = bags().any(|bag| bag.at_most.is_some() || !bag.different.is_empty());
+        let ruled = bags().any(|bag| bag.governed.is_some());
         let alone = |sheet: &SheetKind| vec![SheetKind { copies: 1, ..sheet.clone() }];
         let mut most = known;
         if single {
@@ -77,7 +84,7 @@ impl<'a> Class<'a> {
         let mut total = 0;
         for &bag in &self.serves[first..] {
             let (weight, area) = (i128::from(self.weights[bag]), area_of_bag(&self.all[bag]));
-            let count = i128::from(self.all[bag].count);
+            let count = i128::from(self.counts[bag]);
             let whole = (left / area).min(count);
             total += whole * weight;
             left -= whole * area;
@@ -122,6 +129,7 @@ fn area_of_bag(bag: &Bag) -> i128 {
 struct Tries<'a, 'b> {
     class: &'a Class<'a>,
     room: Room,
+    limits: Limits,
     /// By bag served: which shape, how often.
     needs: Vec<Vec<(usize, u32)>>,
     area: i128,
@@ -146,7 +154,10 @@ impl<'a, 'b> Tries<'a, 'b> {
         let area = sheets.iter().map(|sheet| area_of(sheet) * i128::from(sheet.copies)).sum();
         let needs = needs.collect();
         let room = Room::new(shapes.into_iter().cloned().collect(), sheets, class.has_up, work);
-        Tries { class, room, needs, area, best: 0, work }
+        let limits = Limits::new(
+            class.serves.iter().map(|&bag| (class.all[bag].count, class.all[bag].governed.as_ref())),
+        );
+        Tries { class, room, limits, needs, area, best: 0, work }
     }
 
     /// The most weight met; `None` when the work ended first.
@@ -158,17 +169,19 @@ impl<'a, 'b> Tries<'a, 'b> {
     }
 
     fn dig(&mut self, at: usize, counts: &mut Vec<u64>, left: i128, weight: i128) -> Option<()> {
+        *self.work = self.work.checked_sub(1)?;
         self.best = self.best.max(weight);
         if at == counts.len() || weight + self.class.for_area(at, left) <= self.best {
             return Some(());
         }
         let each = i128::from(self.class.weights[self.class.serves[at]]);
-        let bag = &self.class.all[self.class.serves[at]];
-        let area = area_of_bag(bag);
+        let bag = self.class.serves[at];
+        let area = area_of_bag(&self.class.all[bag]);
         let mut most = 0;
-        while most < bag.count && i128::from(most + 1) * area <= left {
+        // Those after it have no count yet.
+        while most < self.class.counts[bag] && i128::from(most + 1) * area <= left {
             counts[at] = most + 1;
-            if !self.allowed(at, counts) || !self.comes_out(counts)? {
+            if !self.limits.allow(counts, self.work)? || !self.comes_out(counts)? {
                 break;
             }
             most += 1;
@@ -179,24 +192,6 @@ impl<'a, 'b> Tries<'a, 'b> {
             self.dig(at + 1, counts, left - more * area, weight + more * each)?;
         }
         Some(())
-    }
-
-    /// Do the rules between fabrics let one print serve so many?
-    fn allowed(&self, last: usize, counts: &[u64]) -> bool {
-        let of = |at: usize| &self.class.all[self.class.serves[at]];
-        let Some((block, role)) = &of(last).place else { return true };
-        let served = |role: &str| -> u64 {
-            let here = |at: &usize| of(*at).place.as_ref().is_some_and(|(b, r)| b == block && r == role);
-            (0..=last).filter(here).map(|at| counts[at]).sum()
-        };
-        let copies = |other: &str| {
-            let here =
-                (0..=last).filter(|&at| of(at).place.as_ref().is_some_and(|(b, r)| b == block && r == other));
-            here.map(|at| of(at).copies).max().unwrap_or(0).max(of(last).copies)
-        };
-        let mine = served(role);
-        of(last).at_most.is_none_or(|most| mine <= most)
-            && of(last).different.iter().all(|other| mine + served(other) <= copies(other))
     }
 
     /// False when the pieces are known not to come out of the sheets; `None` when the work is done.

@@ -13,7 +13,9 @@ use crate::verifying::record::Ticks;
 /// Counts whose sub-multisets are more than this are looked at by their larger pieces only.
 const MOST_PARTS: u64 = 4_096;
 /// More sheets than this are not divided between.
-const MOST_SHEETS: u64 = 4;
+const MOST_SHEETS: u64 = 8;
+/// Steps for a look at what is known of some of the pieces; joining two boxes is one.
+const LOOK: u64 = 16;
 /// A sheet is measured on a grid of at most so many squares.
 const MOST_SQUARES: u64 = 2_000_000;
 
@@ -31,6 +33,8 @@ pub(super) struct Room {
     covered: i128,
     boxes: BTreeMap<Vec<u32>, Vec<Held>>,
     known: BTreeMap<Vec<u32>, bool>,
+    /// Do these pieces come out of so many of the last sheets?
+    shared: BTreeMap<(usize, Vec<u32>), bool>,
 }
 
 impl Room {
@@ -50,7 +54,16 @@ impl Room {
         let areas: Vec<(&Shape, i64)> =
             shapes.iter().map(|shape| (shape, shape.width.saturating_mul(shape.height))).collect();
         let covered = total(&areas, work).unwrap_or(i128::MAX);
-        Room { yields, covered, shapes, sheets, has_up, boxes: BTreeMap::new(), known: BTreeMap::new() }
+        Room {
+            yields,
+            covered,
+            shapes,
+            sheets,
+            has_up,
+            boxes: BTreeMap::new(),
+            known: BTreeMap::new(),
+            shared: BTreeMap::new(),
+        }
     }
 
     pub(super) fn shapes(&self) -> usize {
@@ -59,6 +72,7 @@ impl Room {
 
     /// False when `pieces`, counted by shape, are proved not to come out of the sheets; `None` when the work is done.
     pub(super) fn may_hold(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
+        *work = work.checked_sub(LOOK)?;
         if let Some(&known) = self.known.get(pieces) {
             return Some(known);
         }
@@ -68,10 +82,8 @@ impl Room {
     }
 
     fn counted(&self, pieces: &[u32]) -> bool {
-        let area =
-            |(shape, &n): (&Shape, &u32)| i128::from(shape.width) * i128::from(shape.height) * i128::from(n);
-        let area: i128 = self.shapes.iter().zip(pieces).map(area).sum();
-        area <= self.covered && pieces.iter().zip(&self.yields).all(|(&n, &most)| u64::from(n) <= most)
+        self.area_of(pieces) <= self.covered
+            && pieces.iter().zip(&self.yields).all(|(&n, &most)| u64::from(n) <= most)
     }
 
     fn joined(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
@@ -103,19 +115,54 @@ impl Room {
         if others.is_empty() {
             return self.fits(pieces, first, work);
         }
+        *work = work.checked_sub(LOOK)?;
+        let area = sheets.iter().map(|&kind| area(self.sheets[kind].width, self.sheets[kind].height));
+        if self.area_of(pieces) > area.sum() {
+            return Some(false);
+        }
+        let at = (sheets.len(), pieces.to_vec());
+        if let Some(&known) = self.shared.get(&at) {
+            return Some(known);
+        }
+        let mut comes_out = false;
+        for part in self.fullest(pieces, first, work)? {
+            let rest: Vec<u32> = pieces.iter().zip(&part).map(|(all, taken)| all - taken).collect();
+            if self.divided(&rest, others, work)? {
+                comes_out = true;
+                break;
+            }
+        }
+        self.shared.insert(at, comes_out);
+        Some(comes_out)
+    }
+
+    /// The parts of `pieces` that fit one sheet, without those that fit with another piece as well.
+    fn fullest(&mut self, pieces: &[u32], kind: usize, work: &mut u64) -> Option<Vec<Vec<u32>>> {
+        let mut found = Vec::new();
         let mut part = vec![0; pieces.len()];
         loop {
-            *work = work.checked_sub(1)?;
-            if self.fits(&part, first, work)? {
-                let rest: Vec<u32> = pieces.iter().zip(&part).map(|(all, taken)| all - taken).collect();
-                if self.divided(&rest, others, work)? {
-                    return Some(true);
+            *work = work.checked_sub(LOOK)?;
+            if self.fits(&part, kind, work)? {
+                let mut full = true;
+                for shape in (0..pieces.len()).filter(|&shape| part[shape] < pieces[shape]) {
+                    *work = work.checked_sub(LOOK)?;
+                    let mut more = part.clone();
+                    more[shape] += 1;
+                    full = full && !self.fits(&more, kind, work)?;
+                }
+                if full {
+                    found.push(part.clone());
                 }
             }
             if !next_part(&mut part, pieces) {
-                return Some(false);
+                return Some(found);
             }
         }
+    }
+
+    fn area_of(&self, pieces: &[u32]) -> i128 {
+        let each = self.shapes.iter().zip(pieces);
+        each.map(|(shape, &n)| area(shape.width, shape.height) * i128::from(n)).sum()
     }
 
     fn fits(&mut self, pieces: &[u32], kind: usize, work: &mut u64) -> Option<bool> {
@@ -154,6 +201,7 @@ impl Room {
         }
         let mut part = vec![0; pieces.len()];
         while total > 1 && next_part(&mut part, pieces) {
+            *work = work.checked_sub(LOOK)?;
             let rest: Vec<u32> = pieces.iter().zip(&part).map(|(all, taken)| all - taken).collect();
             // Each division once, whichever of the two comes first.
             if part > rest || rest.iter().all(|&n| n == 0) {
@@ -178,13 +226,12 @@ impl Room {
 
     /// Do these not go into any sheet because they are larger, or because all but one of them do not?
     fn is_too_much(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
-        let area = |width: Ticks, height: Ticks| i128::from(width) * i128::from(height);
-        let needed = self.shapes.iter().zip(pieces).map(|(s, &n)| area(s.width, s.height) * i128::from(n));
-        let needed: i128 = needed.sum();
+        let needed = self.area_of(pieces);
         if self.sheets.iter().all(|sheet| area(sheet.width, sheet.height) < needed) {
             return Some(true);
         }
         for shape in (0..pieces.len()).filter(|&shape| pieces[shape] > 0) {
+            *work = work.checked_sub(LOOK)?;
             let mut fewer = pieces.to_vec();
             fewer[shape] -= 1;
             self.fill(&fewer, work)?;
@@ -198,6 +245,10 @@ impl Room {
     fn is_in_some_sheet(&self, (width, height): Held) -> bool {
         self.sheets.iter().any(|sheet| width <= sheet.width && height <= sheet.height)
     }
+}
+
+fn area(width: Ticks, height: Ticks) -> i128 {
+    i128::from(width) * i128::from(height)
 }
 
 /// Keeps a box unless another is no larger either way; drops those that it beats.
