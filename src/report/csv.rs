@@ -6,7 +6,7 @@ use crate::fabric::Value;
 use crate::pattern::BlockId;
 use crate::pattern::layout::Place;
 use crate::planning::{Change, SheetPlan};
-use crate::report::json::SetName;
+use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::{back, card, words};
 use crate::report::working::{Gives, Stroke};

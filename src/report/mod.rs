@@ -21,6 +21,7 @@ pub mod json;
 
 mod markup;
 mod paint;
+mod set_name;
 mod situation;
 mod svg;
 mod totals;

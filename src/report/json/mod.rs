@@ -2,11 +2,12 @@
 
 use crate::arranging::{Arrangement, Crowding};
 use crate::length::Length;
-use crate::pattern::demand::{Demand, Loosened, Set};
+use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::layout::Place;
 use crate::pattern::rules::Waived;
-use crate::pattern::{BlockId, Matching, Pattern, RoleId};
+use crate::pattern::{BlockId, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
+use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::proof::proof;
 use crate::report::view::{changes, choices, preferences, words};
@@ -355,32 +356,6 @@ impl Situation<'_> {
                     text: words::stroke(&stroke, units),
                 })
                 .collect(),
-        }
-    }
-}
-
-/// What a set is called in a file.
-pub(crate) struct SetName {
-    pub(crate) block: Option<String>,
-    pub(crate) copy: Option<u32>,
-    pub(crate) role: String,
-    pub(crate) label: Option<String>,
-    pub(crate) piece: Option<u32>,
-}
-
-impl SetName {
-    /// Block and copy unless the set is the whole quilt's; label and number where it is a single piece.
-    pub(crate) fn of(pattern: &Pattern, demand: &Demand, set: &Set) -> SetName {
-        let single = match set.matching {
-            Matching::Piece => set.pieces.first().map(|&id| demand.piece(id)),
-            Matching::Block | Matching::Quilt => None,
-        };
-        SetName {
-            block: set.block.map(|(block, _)| pattern.blocks[block.0].name.clone()),
-            copy: set.block.map(|(_, copy)| copy),
-            role: pattern.roles[set.role.0].name.clone(),
-            label: single.map(|piece| piece.label.clone()),
-            piece: single.map(|piece| piece.number),
         }
     }
 }

@@ -5,10 +5,10 @@ use itertools::Itertools;
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, PieceId};
 use crate::planning::{Case, OneSheet, Weighed, Weighing};
-use crate::report::json::SetName;
 use crate::report::json::shape::{
     CaseRecord, InCopiesRecord, SomeSheetsRecord, SplitRecord, WeighedRecord, WeighingRecord,
 };
+use crate::report::set_name::SetName;
 use crate::stash::Stash;
 
 /// What sets, pieces and prints are called.

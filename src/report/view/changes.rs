@@ -6,7 +6,7 @@ use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, RoleId};
 use crate::planning::{Alternative, Change};
 use crate::report::Job;
-use crate::report::json::SetName;
+use crate::report::set_name::SetName;
 use crate::report::view::{bought, words};
 use crate::stash::PrintId;
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::fabric::Family;
 use crate::length::{Area, Direction, Length};
 use crate::planning::Verdict;
-use crate::report::json::SetName;
+use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::proof::proof;
 use crate::report::view::{choices, preferences, words};

@@ -8,7 +8,7 @@ use crate::length::{Length, Units, round};
 use crate::pattern::BlockId;
 use crate::planning::Cause;
 use crate::planning::rules::Solver;
-use crate::report::json::SetName;
+use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::working::Stroke;
 use crate::stash::Lot;
