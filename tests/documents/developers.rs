@@ -30,8 +30,10 @@ fn keys_of(heading: &str) -> Vec<(String, String)> {
 
 #[test]
 fn the_module_arrows_are_those_that_are_tested() {
-    let test = text_of("tests/architecture.rs");
+    let test = text_of("tests/architecture/main.rs");
     let list = test.split("const ARROWS").nth(1).unwrap().split("];").next().unwrap();
+    // An entry too long for one line begins on the next.
+    let list: String = list.split_whitespace().collect();
     let tested: Vec<(String, BTreeSet<String>)> = list
         .split("(\"")
         .skip(1)

@@ -5,6 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use paths::named;
+
+mod circles;
+mod paths;
+
 /// A module and what it may use; `main.rs` is `main`.
 const ARROWS: &[(&str, &[&str])] = &[
     ("length", &[]),
@@ -60,54 +65,11 @@ fn module_of(file: &Path, src: &Path) -> String {
     first.as_os_str().to_string_lossy().trim_end_matches(".rs").to_owned()
 }
 
-/// Every module named after `crate::` (or `cutcloth::` in the binary) in `code`: in `use` lines, in groups such
-/// as `use crate::{length, stash::Lot}`, and in paths. Comments are left out: documentation may link down.
+/// Every module named after `crate::` (or `cutcloth::` in the binary) in `code`.
 fn used(code: &str) -> BTreeSet<String> {
-    let code: String = code
-        .lines()
-        .map(|line| line.split_once("//").map_or(line, |(before, _)| before))
-        .collect::<Vec<_>>()
-        .join("\n");
-    let mut modules = BTreeSet::new();
-    for root in ["crate::", "cutcloth::"] {
-        for (at, _) in code.match_indices(root) {
-            let before = code[..at].chars().next_back();
-            if before.is_some_and(|sign| sign.is_alphanumeric() || sign == '_' || sign == '$') {
-                continue;
-            }
-            let rest = &code[at + root.len()..];
-            match rest.strip_prefix('{') {
-                Some(group) => modules.extend(group_heads(group)),
-                None => modules.extend(head(rest)),
-            }
-        }
-    }
-    modules
-}
-
-fn head(path: &str) -> Option<String> {
-    let name: String = path.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '_').collect();
-    (!name.is_empty()).then_some(name)
-}
-
-/// First names of the entries of a group, up to its closing brace.
-fn group_heads(group: &str) -> Vec<String> {
-    let mut heads = Vec::new();
-    let (mut depth, mut start) = (0, true);
-    for (at, sign) in group.char_indices() {
-        match sign {
-            '{' => depth += 1,
-            '}' if depth == 0 => break,
-            '}' => depth -= 1,
-            ',' if depth == 0 => start = true,
-            sign if start && !sign.is_whitespace() => {
-                heads.extend(head(&group[at..]));
-                start = false;
-            }
-            _ => {}
-        }
-    }
-    heads
+    let from_root =
+        named(code).into_iter().filter(|one| ["crate", "cutcloth"].contains(&one.path[0].as_str()));
+    from_root.filter_map(|one| one.path.into_iter().nth(1)).collect()
 }
 
 /// Module -> what it uses, with one file that does.
