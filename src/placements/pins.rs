@@ -1,5 +1,7 @@
 //! Decisions -> the print of each set, with every contradiction named.
 
+use std::collections::BTreeMap;
+
 use crate::diagnostic::Diagnostic;
 use crate::pattern::demand::{Demand, Piece, copies_in};
 use crate::pattern::{Block, BlockId, Pattern, PieceLine, RoleId};
@@ -13,7 +15,7 @@ use crate::stash::{PrintId, Stash};
 /// with decisions about the others. A row names all pieces it does not exclude: without a copy, every copy;
 /// without a block, the role over the whole quilt. A set takes the print of any of its pieces.
 ///
-/// Faults: unknown block, copy, role, label, piece or print; two prints for one set; a print that is not held
+/// Faults: unknown block, copy, role, label, piece or print; a row that means no piece; two prints for one set; a print that is not held
 /// in any cut the role may be taken from. A print held only as fabric kept back is a warning.
 pub fn pins(
     placements: &Placements,
@@ -110,7 +112,33 @@ impl Check<'_> {
                 return None;
             }
         }
-        Some(Found { block, role, row })
+        let found = Found { block, role, row };
+        if !blocks.iter().any(|block| names_some_piece(&found, block)) {
+            self.nothing(row);
+            return None;
+        }
+        Some(found)
+    }
+
+    /// A row whose names all exist, and which yet means no piece.
+    fn nothing(&mut self, row: &Placement) {
+        let label = row.label.as_ref().map_or(String::new(), |label| format!(" labelled \"{label}\""));
+        let number = row.piece.map_or(String::new(), |number| format!(" number {number}"));
+        let whose = match (row.copy, &row.block) {
+            (Some(copy), Some(block)) => format!("copy {copy} of \"{block}\""),
+            (None, Some(block)) => format!("block \"{block}\""),
+            (_, None) => "the pattern".to_owned(),
+        };
+        let message = format!("{whose} has no piece{label}{number} of role \"{}\"", row.role);
+        let (field, help) = match (row.piece, row.copy) {
+            (Some(_), _) => ("piece", "write another number, or leave it empty for all of them"),
+            // A total that does not divide leaves the last copies with less, perhaps with none.
+            (None, Some(_)) => {
+                ("copy", "write a copy that has one, or leave the copy empty for all that have")
+            }
+            (None, None) => ("role", "remove the row"),
+        };
+        self.error("P106", row, field, message, help);
     }
 
     fn block(&mut self, row: &Placement, name: &str) -> Option<BlockId> {
@@ -219,6 +247,23 @@ pub(super) fn find_block(
 fn pieces_labelled(block: &Block, label: &str, copy: Option<u32>) -> u32 {
     let lines = block.pieces.iter().filter(|line| same_name(&line.label, label));
     lines.map(|line| copies_in(line.count, block.make, copy.unwrap_or(1))).sum()
+}
+
+/// Does a row mean some piece of this block, in any of the copies that are made of it?
+fn names_some_piece(found: &Found<'_>, block: &Block) -> bool {
+    let copies = found.row.copy.map_or(1..=block.make, |copy| copy..=copy);
+    copies.into_iter().any(|copy| {
+        let mut numbered: BTreeMap<&str, u32> = BTreeMap::new();
+        block.pieces.iter().any(|line| {
+            let number = numbered.entry(&line.label).or_insert(0);
+            let before = *number;
+            *number += copies_in(line.count, block.make, copy);
+            let numbers = before + 1..=*number;
+            line.role == found.role
+                && found.row.label.as_ref().is_none_or(|label| same_name(label, &line.label))
+                && found.row.piece.map_or(!numbers.is_empty(), |piece| numbers.contains(&piece))
+        })
+    })
 }
 
 fn did_you_mean<'n>(close: &[&str], all: impl IntoIterator<Item = &'n str>) -> String {

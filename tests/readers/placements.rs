@@ -152,3 +152,35 @@ fn nothing_decided_pins_nothing() {
     let (pins, diagnostics) = placements::pins(&none, &table.stash, &table.pattern, &table.demand);
     assert!(diagnostics.is_empty() && pins.iter().all(Option::is_none) && pins.len() == 9);
 }
+
+#[test]
+fn a_row_that_means_no_piece_is_told_where_it_stands() {
+    // Two planks over three copies: the last has none. Of the two pieces D1 in a copy one is a plank, the second a rail.
+    let chart = "block,make,label,role,size,count,total,matching\n\
+                 Fence,3,P1,plank,2 x 6,,2,piece\n\
+                 Fence,,D1,plank,2 x 2,,3,piece\n\
+                 Fence,,D1,rail,2 x 2,1,,piece\n\
+                 Gate,2,G1,post,2 x 2,,1,piece\n";
+    let (pattern, _) = read_chart("chart.csv", chart.as_bytes());
+    let (stash, _) = stash::read("stash.csv", STASH.as_bytes(), Length::ZERO);
+    let demand = Demand::expand(&pattern, &Loosened::default());
+    let rows = "block,copy,role,print,label,piece\n\
+                Gate,1,post,teal dot,,\n\
+                Gate,2,post,teal dot,,\n\
+                Fence,3,plank,teal dot,P1,\n\
+                Fence,3,plank,teal dot,,\n\
+                Fence,1,rail,teal dot,D1,1\n\
+                ,,rail,rust leaf,D1,2\n";
+    let (placements, _) = placements::read("placements.csv", rows.as_bytes());
+    let (_, said) = placements::pins(&placements, &stash, &pattern, &demand);
+    assert_eq!(errors(&said), [(3, "copy", "P106"), (4, "copy", "P106"), (6, "piece", "P106")]);
+    let messages: Vec<&str> = said.iter().map(|one| one.message.as_str()).collect();
+    assert_eq!(
+        messages,
+        [
+            "copy 2 of \"Gate\" has no piece of role \"post\"",
+            "copy 3 of \"Fence\" has no piece labelled \"P1\" of role \"plank\"",
+            "copy 1 of \"Fence\" has no piece labelled \"D1\" number 1 of role \"rail\"",
+        ]
+    );
+}
