@@ -32,6 +32,7 @@ mod instance;
 mod limits;
 mod lp;
 mod methods;
+mod openings;
 mod oracle;
 mod outcome;
 mod pairing;

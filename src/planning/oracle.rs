@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::cutting::{self, Layout, Stop};
 use crate::planning::answers::{Answers, Asked, Known, Store};
-use crate::planning::cheapest_cut::Ask;
+use crate::planning::cheapest_cut::cheapest_cut;
 use crate::planning::cut_print::{CutSheet, Cutting, Question, Wanted, highest};
 use crate::planning::holding::SheetKind;
 use crate::planning::instance::{Class, Instance};
@@ -223,7 +223,7 @@ impl<'a> Oracle<'a> {
         let (question, sizes) = self.question(&asked);
         let stop = &self.stop;
         let answer = self.store.ask(question, |question| {
-            let answer = Ask::new(question, stop).answer();
+            let answer = cheapest_cut(question, stop);
             // What the stop has cut short is not what the budget would have given.
             if matches!(answer, Cutting::Unknown) && stop.seen() { Err(answer) } else { Ok(answer) }
         });
