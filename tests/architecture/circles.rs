@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
-use crate::paths::named;
+use crate::paths::{Named, named};
 use crate::source_files;
 
 /// A file by the names that lead to it: `src/planning/lp/solved.rs` is `planning`, `lp`, `solved`.
@@ -39,15 +39,16 @@ impl Files {
         }
         for (path, code) in sources {
             let module = module(path);
-            let mut names = BTreeMap::new();
-            let mut paths = Vec::new();
-            for one in named(code) {
-                let Some(path) = files.absolute(&module, &one.path) else { continue };
-                if one.used {
-                    names.insert(one.name, path.clone());
-                }
-                paths.push(path);
-            }
+            let (used, others): (Vec<Named>, Vec<Named>) = named(code).into_iter().partition(|one| one.used);
+            let absolute = |one: Named| Some((one.name, files.absolute(&module, &one.path)?));
+            let used: Vec<(String, Module)> = used.into_iter().filter_map(absolute).collect();
+            let names: BTreeMap<String, Module> = used.iter().cloned().collect();
+            let path = |one: Named| match names.get(&one.path[0]) {
+                Some(start) => Some([start, &one.path[1..]].concat()),
+                None => files.absolute(&module, &one.path),
+            };
+            let others: Vec<Module> = others.into_iter().filter_map(path).collect();
+            let paths = used.into_iter().map(|(_, path)| path).chain(others).collect();
             files.paths.insert(module.clone(), paths);
             files.names.insert(module, names);
         }
@@ -150,6 +151,7 @@ fn a_circle_is_found_however_its_files_name_each_other() {
         "use super::b::B;",
         "fn g() -> crate::m::b::B { todo!() }",
         "use crate::m::Handed;",
+        "use crate::m;\nfn g() { m::b::f() }",
     ] {
         let face = ("m/mod.rs", "mod a;\nmod b;\npub use b::B as Handed;");
         assert_eq!(circles(&[face, ("m/a.rs", code), back]), [["m::a", "m::b"]], "{code}");

@@ -1,9 +1,9 @@
 //! The page for a pattern's cover.
 
 use super::{back, card, document, front, row};
-use crate::report::cover::{Cover, Table};
 use crate::report::markup::Markup;
 use crate::report::view::PlanView;
+use crate::report::view::cover::{Cover, Table};
 
 /// The page.
 pub(crate) fn page(cover: &Cover, plan: &PlanView) -> String {

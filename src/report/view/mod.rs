@@ -15,6 +15,7 @@ pub(crate) mod bought;
 pub(crate) mod card;
 pub(crate) mod changes;
 pub(crate) mod choices;
+pub(crate) mod cover;
 pub(crate) mod drawing;
 pub(crate) mod fabrics;
 pub(crate) mod front;
