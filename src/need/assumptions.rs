@@ -1,7 +1,7 @@
 //! What a requirement is worked out under.
 
 use crate::length::{Length, Units, round};
-use crate::need::{FinishRules, Join, Spare, Step, ruler};
+use crate::need::{Join, Spare, Step, finish_rules, ruler};
 
 /// What a requirement is worked out under; printed with it.
 #[derive(Clone, Debug)]
@@ -27,7 +27,7 @@ pub struct Assumptions {
     /// Roles whose print has an up, beside those that the pattern says keep theirs.
     pub directional: Vec<String>,
     /// Binding, backing and batting.
-    pub finish: FinishRules,
+    pub finish: finish_rules::Rules,
     /// In which units lengths are shown; marks of this ruler are tried for the least width.
     pub units: Units,
     /// Whether the cuts of the least length are listed.
@@ -127,7 +127,7 @@ impl Assumptions {
             corners: None,
             border_join: None,
             directional: Vec::new(),
-            finish: FinishRules::usual(units),
+            finish: finish_rules::Rules::usual(units),
             units,
             cutting: false,
             work: USUAL_WORK,

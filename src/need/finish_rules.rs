@@ -7,7 +7,7 @@ use crate::pattern::Size;
 
 /// How a quilt is finished.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct FinishRules {
+pub struct Rules {
     /// Cut width of the binding strips. Usual are 2 1/4 and 2 1/2 in (common practice, no source).
     pub strip_width: Length,
     /// How they are joined.
@@ -30,10 +30,10 @@ pub struct FinishRules {
     pub backing_width: Option<Length>,
 }
 
-impl FinishRules {
+impl Rules {
     /// What is taken when nothing is said. The metric figures are round numbers near those in inches (common practice,
     /// no source).
-    pub fn usual(units: Units) -> FinishRules {
+    pub fn usual(units: Units) -> Rules {
         let metric = ruler::millimetres;
         let (strip_width, extra, overage, seam_loss) = match units {
             Units::Inches => (
@@ -44,7 +44,7 @@ impl FinishRules {
             ),
             Units::Metric => (metric(65), metric(250), metric(200), metric(25)),
         };
-        FinishRules {
+        Rules {
             strip_width,
             join: Join::Diagonal,
             extra,
@@ -59,9 +59,9 @@ impl FinishRules {
     }
 }
 
-impl Default for FinishRules {
-    fn default() -> FinishRules {
-        FinishRules::usual(Units::Inches)
+impl Default for Rules {
+    fn default() -> Rules {
+        Rules::usual(Units::Inches)
     }
 }
 

@@ -42,7 +42,7 @@ pub use cuts::{FromCut, Sheets, sheets};
 pub use drawn::Cutting;
 pub use error::NeedError;
 pub use finish::{BiasNeed, BindingNeed, Covers, Finish};
-pub use finish_rules::{Bed, FinishRules};
+pub use finish_rules::Bed;
 pub use joins::{Join, strips_joined};
 pub use named::{Triangles, told_apart};
 pub use ruler::moves as moves_to_marks;
