@@ -139,11 +139,17 @@ fn shown(classes: &[(Class<'_>, u64)], enough: i128, work: &mut u64) -> i128 {
     };
     let mut order: Vec<usize> = (0..classes.len()).collect();
     order.sort_by_key(|&class| -most[class] * i128::from(classes[class].1));
-    for class in order {
-        if total(&most) <= enough || *work == 0 {
+    for (place, &class) in order.iter().enumerate() {
+        let (total, many) = (total(&most), i128::from(classes[class].1));
+        if total <= enough || *work == 0 {
             break;
         }
-        most[class] = classes[class].0.slowly(most[class], work);
+        // What takes too long for one class is not taken from all others.
+        let mut share = if place + 1 < order.len() { *work / 2 } else { *work };
+        *work -= share;
+        let will_do = (enough - (total - most[class] * many)).div_euclid(many);
+        most[class] = classes[class].0.slowly(most[class], will_do, &mut share);
+        *work += share;
     }
     total(&most)
 }

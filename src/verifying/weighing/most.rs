@@ -58,8 +58,8 @@ impl<'a> Class<'a> {
         self.by_sheets(work).map_or(by_area, |by_sheets| by_sheets.min(by_area))
     }
 
-    /// By trying, where the work suffices; else `known`.
-    pub(super) fn slowly(&self, known: i128, work: &mut u64) -> i128 {
+    /// By trying, where the work suffices; else `known`. To find that it is no more than `will_do` is enough.
+    pub(super) fn slowly(&self, known: i128, will_do: i128, work: &mut u64) -> i128 {
         let bags = || self.serves.iter().map(|&bag| &self.all[bag]);
         let single = bags().all(|bag| bag.shapes.values().sum::<u64>() == 1);
         let ruled = bags().any(|bag| bag.governed.is_some());
@@ -74,7 +74,8 @@ impl<'a> Class<'a> {
         }
         // Rules between fabrics are kept by a print, over all its sheets.
         if !single || ruled {
-            most = Tries::new(self, self.sheets.clone(), work).run().map_or(most, |tried| tried.min(most));
+            let tries = Tries { best: will_do.max(0), ..Tries::new(self, self.sheets.clone(), work) };
+            most = tries.run().map_or(most, |tried| tried.min(most));
         }
         most
     }
@@ -160,7 +161,7 @@ impl<'a, 'b> Tries<'a, 'b> {
         Tries { class, room, limits, needs, area, best: 0, work }
     }
 
-    /// The most weight met; `None` when the work ended first.
+    /// The most weight met, or what it started from; `None` when the work ended first.
     fn run(mut self) -> Option<i128> {
         let mut counts = vec![0; self.class.serves.len()];
         let area = self.area;
