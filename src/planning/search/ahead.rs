@@ -6,8 +6,9 @@ use crate::planning::bound::Fabric;
 use crate::planning::enumerate;
 use crate::planning::oracle::Oracle;
 use crate::planning::price::{self, Taste};
+use crate::planning::search::Search;
 use crate::planning::search::generate::NODES;
-use crate::planning::search::{Search, room};
+use crate::planning::search::seed::room;
 
 impl Search<'_, '_> {
     /// Where there is much to ask, what is asked hangs on the answers before: nothing is sure to be put.

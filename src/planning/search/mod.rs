@@ -9,11 +9,10 @@ use rand::rngs::SmallRng;
 
 use crate::planning::bound::Fabric;
 use crate::planning::cut_print::Cutting;
-use crate::planning::enumerate::{self, Opening};
+use crate::planning::enumerate::Opening;
 use crate::planning::instance::Instance;
 use crate::planning::oracle::{Oracle, THOROUGH};
 use crate::planning::pool::{Column, Pool};
-use crate::planning::price;
 use crate::planning::relaxed;
 
 mod ahead;
@@ -21,6 +20,7 @@ mod anneal;
 mod build;
 mod choose;
 mod fills;
+mod found;
 mod generate;
 mod hand;
 mod refuse;
@@ -28,10 +28,12 @@ mod repair;
 #[cfg(test)]
 mod repair_tests;
 mod rooms;
+mod seed;
 mod whether;
 #[cfg(test)]
 mod whether_tests;
 
+pub(crate) use found::{Assignment, Found};
 pub(crate) use refuse::Refusal;
 use repair::TO_COMPLETE;
 
@@ -53,26 +55,6 @@ const LARGE: usize = 1_600;
 const RICH: usize = 24;
 /// A plan within one part in so many of its bound is not worth building others beside it.
 const CLOSE_ENOUGH: i128 = 200;
-/// Plans given to the master at once when there are no more: each costs one warm step of the LP.
-const SHORT_LIST: usize = 400;
-
-/// What each print is to serve: by class, by holder, (bag, count).
-pub(crate) type Assignment = Vec<Vec<Vec<(usize, u32)>>>;
-
-/// What the search ends with.
-#[derive(Clone)]
-pub(crate) struct Found {
-    /// The best plan reached.
-    pub(crate) assignment: Assignment,
-    /// True when it serves everything.
-    pub(crate) complete: bool,
-    /// Weighted fabric it opens.
-    pub(crate) cost: i64,
-    /// No complete plan opens less weighted fabric.
-    pub(crate) bound: i128,
-    /// The proof that no complete plan exists.
-    pub(crate) refusal: Option<Refusal>,
-}
 
 /// Searches for a complete plan or a proof that there is none.
 pub(crate) fn search(
@@ -284,14 +266,6 @@ impl<'a, 'b> Search<'a, 'b> {
         }
     }
 
-    /// What there is when the search is stopped: the best complete plan, else the fullest. Every piece covers its own
-    /// area, which bounds the fabric where no round of prices was finished.
-    fn ended(&mut self) -> Found {
-        self.bound = self.bound.max(self.instance().area_at_least_weight());
-        let columns = self.best.as_ref().map_or(&self.fullest.1, |(_, columns)| columns).clone();
-        self.found(columns, None)
-    }
-
     /// Is there a plan so near its bound that looking for better ones is not worth the time?
     fn near_bound(&self) -> bool {
         let near = |cost: i64| i128::from(cost) <= self.bound + self.bound / CLOSE_ENOUGH;
@@ -319,131 +293,4 @@ impl<'a, 'b> Search<'a, 'b> {
             }
         }
     }
-
-    /// Lists the plans of small classes.
-    fn list(&mut self) {
-        self.list_ahead();
-        let effort = if self.large() { (self.effort / 5).min(20) } else { self.effort };
-        self.openings =
-            (0..self.many.len()).map(|class| enumerate::maximal_plans(self.oracle, class, effort)).collect();
-        self.take_short_lists();
-    }
-
-    fn all_listed(&self) -> bool {
-        (0..self.many.len()).all(|class| self.is_listed(class))
-    }
-
-    /// One column for every bag alone on every class that may hold it.
-    fn seed(&mut self) {
-        self.seed_ahead();
-        // Of many, only what no column serves yet.
-        let mut wanted = vec![true; self.demands.len()];
-        if self.large() {
-            let served = self.pool.columns().iter().flat_map(|column| &column.bags);
-            served.for_each(|&(bag, _)| wanted[bag] = false);
-        }
-        for class in 0..self.many.len() {
-            if self.oracle.stopped() {
-                return;
-            }
-            for bag in (0..self.demands.len()).filter(|&bag| wanted[bag]) {
-                if !self.instance().classes[class].allowed[bag] {
-                    continue;
-                }
-                let most = room(self.instance(), class, bag, self.demands[bag]);
-                for count in [1, price::most_of(self.oracle, class, &[], bag, most, &mut u32::MAX.clone()).0]
-                {
-                    self.add(class, &[(bag, count)]);
-                }
-            }
-        }
-    }
-
-    /// Short lists of plans go to the master whole: that saves rounds of pricing.
-    fn take_short_lists(&mut self) {
-        let plans = || self.openings.iter().flatten().filter_map(|opening| opening.plans.as_ref()).flatten();
-        if plans().count() <= SHORT_LIST {
-            let all: Vec<Column> = plans().cloned().collect();
-            for plan in all {
-                self.pool.add(plan);
-            }
-        }
-    }
-
-    fn add(&mut self, class: usize, bags: &[(usize, u32)]) {
-        if bags.iter().any(|&(_, count)| count == 0) || !self.instance().obeys(bags) {
-            return;
-        }
-        let pieces = self.instance().pieces(bags);
-        let answer = self.oracle.cut_to_build(&self.instance().classes[class], &pieces);
-        if let Some(cost) = answer.cost() {
-            self.pool.add(Column { class, bags: bags.to_vec(), cost });
-        }
-    }
-
-    fn keep(&mut self, columns: Vec<Column>) {
-        let cost = columns.iter().map(|column| column.cost).sum();
-        if self.best.as_ref().is_none_or(|(least, _)| cost < *least) {
-            self.best = Some((cost, columns));
-        }
-    }
-
-    fn keep_part(&mut self, columns: Vec<Column>) {
-        let bags = columns.iter().flat_map(|column| &column.bags);
-        let area = bags.map(|&(bag, n)| i128::from(self.instance().bags[bag].area) * i128::from(n)).sum();
-        if area > self.fullest.0 {
-            self.fullest = (area, columns);
-        }
-    }
-
-    fn serves_all(&self, columns: &[Column]) -> bool {
-        let mut left: Vec<i64> = self.demands.iter().map(|&n| i64::from(n)).collect();
-        let mut free: Vec<i64> = self.many.iter().map(|&n| i64::from(n)).collect();
-        for column in columns {
-            free[column.class] -= 1;
-            for &(bag, count) in &column.bags {
-                left[bag] -= i64::from(count);
-            }
-        }
-        left.iter().all(|&n| n <= 0) && free.iter().all(|&n| n >= 0)
-    }
-
-    fn found(&mut self, columns: Vec<Column>, refusal: Option<Refusal>) -> Found {
-        let complete = self.serves_all(&columns);
-        let cost = columns.iter().map(|column| column.cost).sum();
-        Found { cost, assignment: self.hand_out(columns), complete, bound: self.bound, refusal }
-    }
-
-    /// Columns to holders, cut back to what is needed; equal columns next to each other.
-    fn hand_out(&mut self, columns: Vec<Column>) -> Assignment {
-        let instance = self.instance();
-        let mut assignment: Assignment =
-            instance.classes.iter().map(|class| vec![Vec::new(); class.holders.len()]).collect();
-        let mut next = vec![0; instance.classes.len()];
-        let mut left = self.demands.clone();
-        for column in columns {
-            let mut bags = Vec::new();
-            for &(bag, count) in &column.bags {
-                let taken = count.min(left[bag]);
-                left[bag] -= taken;
-                if taken > 0 {
-                    bags.push((bag, taken));
-                }
-            }
-            if !bags.is_empty() {
-                if bags != column.bags {
-                    self.oracle.learn_less(column.class, &bags);
-                }
-                assignment[column.class][next[column.class]] = bags;
-                next[column.class] += 1;
-            }
-        }
-        assignment
-    }
-}
-
-/// How many of a bag one print of a class has area for, at most `demand`.
-fn room(instance: &Instance, class: usize, bag: usize, demand: u32) -> u32 {
-    let room = instance.classes[class].area() / instance.bags[bag].area.max(1);
-    demand.min(u32::try_from(room).unwrap_or(u32::MAX))
 }
