@@ -377,6 +377,37 @@ fn made_up(record: &Value, random: &mut SmallRng) -> Vec<Value> {
     if needed.is_multiple_of(2) { once } else { twice }
 }
 
+/// A set of two lies in both sheets of the only print. Sheet by sheet there would be no room for it, and a bound on one
+/// sheet must not make the check look sheet by sheet.
+#[test]
+fn a_bound_on_a_sheet_does_not_part_a_set_over_two_sheets() {
+    let roles = "[role.R0]\nmatching = \"piece\"\n[role.R1]\nmatching = \"block\"\n".to_owned();
+    let quilt = Quilt {
+        pattern: roles + &block(1) + &piece(0, "3 x 10", 1) + &piece(1, "9 x 10", 2),
+        stash: vec![("kelp", "scrap,9,10,no".to_owned(), 1), ("kelp", "scrap,12,10,no".to_owned(), 1)],
+    };
+    let answer = quilt.planned();
+    assert_eq!(answer.summary.verdict, Verdict::Fits);
+    let fits = record(&answer);
+    let sets = fits["sets"].as_array().expect("a list");
+    let single: Vec<&Value> = sets.iter().filter(|set| set["label"].is_string()).collect();
+    assert_eq!((sets.len(), single.len()), (2, 1));
+    let items = json!([{"weight": 1, "sets": named(sets.iter()), "pieces": []}]);
+    let refuted = json!({"split": null, "prices": [0], "weighing": {"needed": 2, "most": 1, "items": items}});
+    for sheet in fits["sheets"].as_array().expect("a list") {
+        let sheets = json!([{"print": sheet["print"], "cut": sheet["cut"], "width": sheet["width"],
+                             "height": sheet["height"], "numbers": [1]}]);
+        let split = json!({"sets": named(single.iter().copied()), "pieces": [], "most": 0, "prints": [], "sheets": sheets});
+        let split = json!({"split": split, "prices": [], "weighing": null});
+        let mut tried = fits.clone();
+        tried["verdict"] = json!("impossible");
+        tried["reasons"] = json!([{"code": "together", "text": "so it is claimed", "weighing": null,
+                                   "cases": [split, refuted, refuted]}]);
+        let faults = verify(&inputs(&quilt), &tried.to_string());
+        assert!(faults.iter().any(|fault| fault.rule == Rule::ProofAgain), "{faults:#?}");
+    }
+}
+
 #[test]
 fn no_cases_made_up_pass_where_the_quilt_fits() {
     let mut random = SmallRng::seed_from_u64(63);

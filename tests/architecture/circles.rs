@@ -14,9 +14,6 @@ use crate::source_files;
 /// A file by the names that lead to it: `src/planning/lp/solved.rs` is `planning`, `lp`, `solved`.
 type Module = Vec<String>;
 
-/// Circles that are known and not taken out yet, told in DEVELOPERS.md as well, by the folder that all their files stand in.
-const KNOWN: &[&str] = &["verifying::weighing::"];
-
 /// The files of a crate, as far as they lean on each other.
 #[derive(Default)]
 struct Files {
@@ -124,10 +121,7 @@ fn no_files_lean_on_each_other_in_a_circle() {
     sources.retain(|(name, _)| name != "lib.rs");
     let files = Files::of(&sources);
     assert!(files.arrows().values().map(BTreeSet::len).sum::<usize>() > sources.len(), "arrows were found");
-    let known =
-        |circle: &Vec<String>| KNOWN.iter().any(|folder| circle.iter().all(|file| file.starts_with(folder)));
-    let circles: Vec<String> =
-        files.circles().iter().filter(|circle| !known(circle)).map(|circle| circle.join(", ")).collect();
+    let circles: Vec<String> = files.circles().iter().map(|circle| circle.join(", ")).collect();
     assert!(
         circles.is_empty(),
         "files that lean on each other; move what they share below them:\n{}",

@@ -4,33 +4,18 @@ use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
-use crate::fabric::Cut;
-use crate::pattern::rules::Direction;
-use crate::pattern::{Pattern, Role};
-use crate::stash::{PrintId, Stash};
-use crate::verifying::changes::Changes;
+use crate::stash::PrintId;
 use crate::verifying::fault::Faults;
-use crate::verifying::record::{InCopies, SetName, Ticks, Weighing};
-use crate::verifying::supply::after_truing;
-use crate::verifying::wanted::{PieceKind, Wanted};
+use crate::verifying::record::Weighing;
 use crate::verifying::weighing::Asked;
-use crate::verifying::weighing::cases::Bound;
+use crate::verifying::weighing::bound::Bound;
 use crate::verifying::weighing::governed::{Governed, InForce};
+use crate::verifying::weighing::prints::Print;
+use crate::verifying::weighing::things::{Pieces, Shape, role_of};
 use crate::verifying::{between, decided};
 
 /// Sums of a quilt's worth of such weights stay inside the 64 bits of a sheet's table.
 const HEAVIEST: i64 = 1 << 44;
-
-/// A rectangle to cut, and what its role says of it.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Shape {
-    pub(super) width: Ticks,
-    pub(super) height: Ticks,
-    /// Cuts of fabric it may come from; empty for any.
-    pub(super) from: Vec<Cut>,
-    /// True when it may lie turned on a print that has an up.
-    pub(super) free: bool,
-}
 
 /// Sets, or single pieces, that are alike and weigh the same.
 pub(super) struct Bag {
@@ -70,66 +55,6 @@ impl Bag {
     pub(super) fn is_alone(&self) -> bool {
         self.governed.is_none() && self.shapes.values().sum::<u64>() == 1
     }
-}
-
-/// Sheets alike.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct SheetKind {
-    pub(super) width: Ticks,
-    pub(super) height: Ticks,
-    pub(super) cut: Cut,
-    pub(super) copies: u64,
-}
-
-/// A print with all its sheets, or one of its sheets that stands for itself.
-pub(super) struct Print {
-    pub(super) id: PrintId,
-    pub(super) has_up: bool,
-    pub(super) sheets: Vec<SheetKind>,
-    /// Of a single sheet: which of those alike, from 1.
-    pub(super) number: Option<u64>,
-}
-
-impl Print {
-    /// Sheet by sheet.
-    pub(super) fn one_by_one(&self) -> impl Iterator<Item = Print> {
-        let numbered = self.sheets.iter().flat_map(|kind| (1..=kind.copies).map(move |n| (kind, n)));
-        numbered.map(|(kind, number)| Print {
-            id: self.id,
-            has_up: self.has_up,
-            sheets: vec![SheetKind { copies: 1, ..kind.clone() }],
-            number: Some(number),
-        })
-    }
-}
-
-/// Everything that may be cut from, print by print.
-pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
-    let lots = || {
-        let free = |row: Option<u32>| row.is_some_and(|row| changes.released.contains(&u64::from(row)));
-        stash.lots.iter().filter(move |lot| !lot.keep || free(lot.row))
-    };
-    (0..stash.prints.len())
-        .map(PrintId)
-        .map(|id| {
-            let mut sheets: Vec<SheetKind> = Vec::new();
-            for lot in lots().filter(|lot| lot.print == id) {
-                let (width, height) = after_truing(lot);
-                let alike =
-                    |held: &&mut SheetKind| (held.width, held.height, held.cut) == (width, height, lot.cut);
-                match sheets.iter_mut().find(alike) {
-                    Some(held) => held.copies += u64::from(lot.count),
-                    None => {
-                        let copies = u64::from(lot.count);
-                        sheets.push(SheetKind { width, height, cut: lot.cut, copies });
-                    }
-                }
-            }
-            sheets.sort();
-            Print { id, has_up: lots().any(|lot| lot.print == id && lot.directional), sheets, number: None }
-        })
-        .filter(|print| !print.sheets.is_empty())
-        .collect()
 }
 
 /// Counts out what `weighing` names, in a case that `bounds` lead to.
@@ -187,115 +112,4 @@ pub(super) fn read(
         Bag { weight, count, shapes, prints, bounds, governed }
     });
     Ok(bags.collect())
-}
-
-pub(super) fn role_of<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Role, String> {
-    pattern.roles.iter().find(|role| role.name == name).ok_or_else(|| format!("there is no role {name}"))
-}
-
-/// A piece: what it is, and its number among those of its label in the block copy.
-type Numbered<'a> = (&'a PieceKind, u64);
-
-/// The pieces of the pattern by set, and by name: block, copy, label, number.
-pub(super) struct Pieces<'a> {
-    sets: BTreeMap<&'a SetName, Vec<Numbered<'a>>>,
-    single: BTreeMap<(&'a str, u64, &'a str, u64), (&'a SetName, &'a PieceKind)>,
-}
-
-/// One thing weighed: a set whole, or one piece of it.
-pub(super) struct One<'a> {
-    set: &'a SetName,
-    pieces: Vec<Numbered<'a>>,
-    single: bool,
-}
-
-/// What a thing is known by: whether it is a single piece, and the set, or the piece itself.
-pub(super) type Name = (bool, SetName);
-
-impl One<'_> {
-    pub(super) fn name(&self) -> Name {
-        let piece = |&(kind, number): &Numbered<'_>| SetName {
-            block: Some(kind.block.clone()),
-            copy: Some(kind.copy),
-            role: kind.role.clone(),
-            label: Some(kind.label.clone()),
-            piece: Some(number),
-        };
-        match self.pieces.first().filter(|_| self.single) {
-            Some(single) => (true, piece(single)),
-            None => (false, self.set.clone()),
-        }
-    }
-
-    pub(super) fn is_single(&self) -> bool {
-        self.pieces.len() == 1
-    }
-
-    fn shapes(&self, role: &Role) -> BTreeMap<Shape, u64> {
-        let mut shapes = BTreeMap::new();
-        for (kind, _) in &self.pieces {
-            let shape = Shape {
-                width: kind.width,
-                height: kind.height,
-                from: role.from.clone(),
-                free: role.rules.direction == Direction::Free,
-            };
-            *shapes.entry(shape).or_insert(0) += 1;
-        }
-        shapes
-    }
-}
-
-impl<'a> Pieces<'a> {
-    pub(super) fn of(wanted: &'a Wanted) -> Pieces<'a> {
-        let (mut sets, mut single) = (BTreeMap::new(), BTreeMap::new());
-        for (kind, wants) in &wanted.pieces {
-            for want in wants {
-                sets.entry(&want.set).or_insert_with(Vec::new).push((kind, want.number));
-                single.insert((&*kind.block, kind.copy, &*kind.label, want.number), (&want.set, kind));
-            }
-        }
-        Pieces { sets, single }
-    }
-
-    fn of_set(&self, set: &SetName) -> impl Iterator<Item = &'a PieceKind> {
-        self.sets.get(set).into_iter().flatten().map(|&(kind, _)| kind)
-    }
-
-    pub(super) fn named(&self, sets: &[InCopies], pieces: &[InCopies]) -> Result<Vec<One<'a>>, String> {
-        let mut found = Vec::new();
-        for names in sets {
-            let copies: Vec<Option<u64>> = match names.block {
-                Some(_) => names.copies.iter().copied().map(Some).collect(),
-                None => vec![None],
-            };
-            for copy in copies {
-                let set = SetName {
-                    block: names.block.clone(),
-                    copy,
-                    role: names.role.clone(),
-                    label: names.label.clone(),
-                    piece: names.piece,
-                };
-                let Some((&set, pieces)) = self.sets.get_key_value(&set) else {
-                    return Err(format!("{} is named, and the pattern has no such set", set.say()));
-                };
-                found.push(One { set, pieces: pieces.clone(), single: false });
-            }
-        }
-        for names in pieces {
-            let (block, label) = (names.block.as_deref(), names.label.as_deref());
-            let (block, label, number) =
-                (block.unwrap_or_default(), label.unwrap_or_default(), names.piece.unwrap_or(0));
-            for &copy in &names.copies {
-                let Some(&(set, kind)) = self.single.get(&(block, copy, label, number)) else {
-                    return Err(format!(
-                        "piece {label} number {number} of {block} copy {copy} is named, and the pattern has none"
-                    ));
-                };
-                found.push(One { set, pieces: vec![(kind, number)], single: true });
-            }
-        }
-        Ok(found)
-    }
 }

@@ -18,7 +18,9 @@
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use super::bags::{self, Name, One, Pieces, Print, SheetKind};
+use super::bound::{Bound, Sources};
+use super::prints::{self, SheetKind};
+use super::things::{Name, One, Pieces};
 use super::{Asked, WORK, holds_in};
 use crate::fabric::Cut;
 use crate::stash::PrintId;
@@ -27,43 +29,6 @@ use crate::verifying::record::{Case, Split};
 
 /// No record divides a refusal further.
 const MOST_CASES: usize = 400;
-
-/// Of these things the sources named serve at most so many, or all others do.
-pub(super) struct Bound {
-    pub(super) things: Rc<BTreeSet<Name>>,
-    named: Rc<Sources>,
-    /// True when it bounds the sources that are not named.
-    others: bool,
-    pub(super) most: u64,
-}
-
-/// Prints with all their sheets, and single sheets.
-struct Sources {
-    prints: BTreeSet<PrintId>,
-    /// Print, what the sheet is, and which of those alike.
-    sheets: BTreeSet<(PrintId, SheetKind, u64)>,
-}
-
-impl Bound {
-    /// Does it speak of some sheets of this print only?
-    pub(super) fn names_sheets_of(&self, print: &Print) -> bool {
-        self.named.sheets.iter().any(|(other, ..)| *other == print.id)
-    }
-
-    /// Is everything that comes from this print, or this sheet, under the bound?
-    pub(super) fn holds_for(&self, print: &Print) -> bool {
-        let whole = self.named.prints.contains(&print.id);
-        let named = match (print.number, print.sheets.first()) {
-            (Some(number), Some(kind)) => {
-                whole || self.named.sheets.contains(&(print.id, kind.clone(), number))
-            }
-            // Of some sheets only: neither those nor the others are all of it.
-            _ if self.names_sheets_of(print) => return whole && !self.others,
-            _ => whole,
-        };
-        named != self.others
-    }
-}
 
 /// Checks that the cases are all there are, and refutes each.
 ///
@@ -139,7 +104,7 @@ fn sources(split: &Split, asked: &Asked<'_>) -> Result<Sources, String> {
     };
     let prints = split.prints.iter().map(print).collect::<Result<BTreeSet<PrintId>, String>>()?;
     let mut sheets = BTreeSet::new();
-    let held = if split.sheets.is_empty() { Vec::new() } else { bags::prints(stash, asked.changes) };
+    let held = if split.sheets.is_empty() { Vec::new() } else { prints::prints(stash, asked.changes) };
     for named in &split.sheets {
         let id = print(&named.print)?;
         let kinds = held.iter().filter(|print| print.id == id).flat_map(|print| &print.sheets);

@@ -9,19 +9,23 @@
 //! of them. A single piece may be weighed in place of its set, since it comes from one print as well.
 
 mod bags;
+mod bound;
 mod cases;
 mod governed;
 mod limits;
 #[cfg(test)]
 mod limits_tests;
 mod most;
+mod prints;
 mod room;
+mod things;
 
 use std::rc::Rc;
 
-use bags::{Bag, Print};
-use cases::Bound;
+use bags::Bag;
+use bound::Bound;
 use most::Class;
+use prints::Print;
 
 use super::fault::{Claim, Faults, Rule};
 use super::record::{Case, Record, Verdict, Weighing};
@@ -92,7 +96,7 @@ fn holds_in(
     }
     let let_through: i128 =
         bounds.iter().map(|(bound, price)| i128::from(*price) * i128::from(bound.most)).sum();
-    let prints = bags::prints(&asked.question.stash, asked.changes);
+    let prints = prints::prints(&asked.question.stash, asked.changes);
     let classes = classes(&bags, &prints, bounds);
     let shown = shown(&classes, i128::from(weighing.most) - let_through, work) + let_through;
     if shown > i128::from(weighing.most) {

@@ -8,9 +8,11 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-use super::bags::{Bag, Print, Shape, SheetKind};
+use super::bags::Bag;
 use super::limits::Limits;
+use super::prints::{Print, SheetKind};
 use super::room::{Room, best_value};
+use super::things::Shape;
 
 /// Prints with these sheets, which may serve these bags.
 pub(super) struct Class<'a> {

@@ -7,7 +7,8 @@
 
 use std::collections::BTreeMap;
 
-use super::bags::{Shape, SheetKind};
+use super::prints::SheetKind;
+use super::things::Shape;
 use crate::verifying::record::Ticks;
 
 /// Counts whose sub-multisets are more than this are looked at by their larger pieces only.
