@@ -121,7 +121,7 @@ fn every_answer_passes_the_independent_check() {
 }
 
 #[test]
-fn nearly_every_refusal_is_shown_again_without_the_search() {
+fn every_refusal_is_shown_again_without_the_search() {
     let mut random = SmallRng::seed_from_u64(1_703);
     let (mut refused, mut shown) = (0, 0);
     for _ in 0..240 {
@@ -132,8 +132,7 @@ fn nearly_every_refusal_is_shown_again_without_the_search() {
             shown += u32::from(answer.summary.shown_again.0 > 0);
         }
     }
-    // What is listed plan by plan, and what is too much for the check, is not; both are rare.
-    assert!(refused > 30 && shown * 100 >= refused * 95, "{shown} of {refused} are shown again");
+    assert!(refused > 30 && shown == refused, "{shown} of {refused} are shown again");
 }
 
 /// The claim divided in two by how many of some sets a print serves, at any price.
@@ -159,7 +158,7 @@ fn cases(record: &Value, weighing: &Value, random: &mut SmallRng) -> Value {
 fn no_weights_ever_show_that_what_fits_does_not() {
     let mut random = SmallRng::seed_from_u64(1_704);
     let mut tried = 0;
-    for round in 0..120 {
+    for round in 0..60 {
         let (request, inputs) = job(&mut random, false);
         let Ok(answer) = plan(&request, &Stop::never(), &mut |_| {}) else { continue };
         if answer.summary.verdict != Verdict::Fits {

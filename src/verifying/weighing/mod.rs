@@ -32,8 +32,8 @@ use super::record::{Case, Record, Verdict, Weighing};
 use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
 
-/// Steps of work for one proof, all its cases together: a few seconds at most.
-const WORK: u64 = 200_000_000;
+/// Steps of work for one proof, all its cases together: some ten seconds at most. Nearly all take far fewer.
+const WORK: u64 = 1_000_000_000;
 
 /// What the weights are held against.
 #[derive(Clone, Copy)]
