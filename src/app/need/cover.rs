@@ -8,7 +8,7 @@ use crate::arranging::Arranged;
 use crate::fabric::Cut;
 use crate::need::{RoleNeed, for_width, told_apart};
 use crate::pattern::demand::{Demand, Loosened, PieceId};
-use crate::planning::{Fabric, Outcome, Plan, PreferenceBounds, Rules, SheetPlan, Verdict};
+use crate::planning::{Outcome, Plan, Rules, SheetPlan, Verdict};
 use crate::report::{self, Job, ReportError, Settings};
 use crate::stash::{Lot, LotId, Print, PrintId, Stash};
 
@@ -25,17 +25,7 @@ pub(super) fn cover(answer: &Requirement, which: Cutting, date: Option<&str>) ->
     let roles: Vec<&RoleNeed> = need.roles.iter().collect();
     let stash = stash(&roles, which, how);
     let plan = plan(&roles, which, &demand, &stash);
-    let outcome = Outcome {
-        verdict: Verdict::Fits,
-        plan,
-        reasons: Vec::new(),
-        fabric: Fabric::default(),
-        preferences: PreferenceBounds::default(),
-        conflicts: Vec::new(),
-        upright: None,
-        methods: None,
-        alternatives: Vec::new(),
-    };
+    let outcome = Outcome { verdict: Verdict::Fits, plan, ..Outcome::undecided() };
     let rules = Rules { units: how.units, ..Rules::default() };
     let settings = Settings {
         units: how.units,
