@@ -1,6 +1,6 @@
 //! What plans of prints may serve together where parts of plans count as well, by linear programming: whether bounds leave
-//! anything, and weights that refute them. With `lp.rs` and `prices.rs` the only floats of planning; what comes back is
-//! rounded and recomputed.
+//! anything, and weights that refute them. With `lp.rs`, its folder and `prices.rs` the only floats of planning; what comes
+//! back is rounded and recomputed.
 
 #![allow(clippy::cast_possible_truncation)]
 
