@@ -2,93 +2,52 @@
 //!
 //! Everything here is integer exact. A search either proves its answer or says that its work budget ended.
 //!
-//! The questions, one file each: [`fit_one`] (do these pieces come out of this sheet?), [`fit_all`]
-//! (out of these sheets?), [`shortest`] (how much yardage?), [`knapsack`] (what is the best to cut?),
+//! The questions: [`fit_one`] (do these pieces come out of this sheet?), [`fit_all`] (out of these sheets?),
+//! [`shortest`] (how much yardage?), [`knapsack`] (what is the best to cut?), [`cheapest`] (which sheets?),
 //! [`most_leftover`] and [`kindest`] (how do I cut it kindly?), [`steps`] (in what order?), [`least_sheet`]
-//! (how small may the sheet be?). Underneath: `order` turns lengths into small whole numbers,
-//! `raster` lists the positions worth cutting at, `value_table` and `outer_table` bound,
-//! `greedy`, `strips`, `fill` and `add` construct, `shapes` and `best_first` search to the end.
+//! (how small may the sheet be?).
+//!
+//! A folder uses those above it: `layout` (the tree of cuts), `grid` (lengths as small whole numbers, positions,
+//! blocks), `bounds`, `fit`, `knapsack`, `stock` (many sheets), `yardage`, `ease`.
 
 use std::time::Instant;
 
 use crate::length::Length;
 
-mod add;
-mod around;
-mod basis;
-mod best_first;
-mod block;
-mod bricks;
-mod cheapest;
-mod columns;
-mod counts;
-mod cover;
-mod dual_feasible;
-mod exchange;
-mod fill;
-mod filling;
-mod first_sheets;
+mod bounds;
+mod ease;
 mod fit;
-mod friendly;
-mod greedy;
-mod joined;
-mod kindest;
+mod grid;
 mod knapsack;
-mod knapsacks;
-mod lagrange;
-mod last_part;
 pub mod layout;
-mod least_sheet;
-mod leftover;
-mod lp;
-mod measure;
-mod order;
-mod outer_table;
-mod perfect;
-mod positions;
-mod pricing;
-mod proof;
-mod raster;
-mod recut;
-mod residues;
-mod segments;
-mod several;
-mod shapes;
-mod shortest;
-mod steps;
 mod stock;
 mod stop;
-mod strips;
-mod tidy;
-mod two_stage;
-mod value_table;
-mod ways;
-mod whole_sets;
+mod yardage;
 
-pub(crate) use add::{add, cut_back};
-pub use cheapest::{Cheapest, Purchasable, cheapest};
-pub(crate) use filling::Filling;
+pub use bounds::measure::{Measure, measures};
+pub use bounds::proof::Proof;
+pub use bounds::value_table::{ValueTable, value_bound};
+pub use ease::friendly::{Effort, effort};
+pub use ease::kindest::kindest;
+pub use ease::leftover::{Wishes, leftover_value, most_leftover};
+pub(crate) use fit::add::{add, cut_back};
+pub use fit::several::{FitAll, fit_all};
 pub use fit::{Fit, fit_one};
-pub use friendly::{Effort, effort};
-pub use kindest::kindest;
+pub(crate) use grid::order::gcd;
+pub(crate) use knapsack::filling::Filling;
+pub use knapsack::knapsacks::{Knapsacks, knapsacks};
+pub use knapsack::two_stage::two_stage_knapsack;
+pub(crate) use knapsack::whole_sets::{Lacks, Set, SetTable};
 pub use knapsack::{Knapsack, knapsack};
-pub use knapsacks::{Knapsacks, knapsacks};
+pub use layout::least_sheet::least_sheet;
 pub(crate) use layout::stacked;
+pub use layout::steps::{CutOff, Step, steps};
+pub(crate) use layout::tidy::holds_long;
+pub use layout::tidy::tidy;
 pub use layout::{Axis, Layout, Node, Rect, Split};
-pub use least_sheet::least_sheet;
-pub use leftover::{Wishes, leftover_value, most_leftover};
-pub use measure::{Measure, measures};
-pub(crate) use order::gcd;
-pub use proof::Proof;
-pub use several::{FitAll, fit_all};
-pub use shortest::{Shortest, length_bound, shortest};
-pub use steps::{CutOff, Step, steps};
+pub use stock::cheapest::{Cheapest, Purchasable, cheapest};
 pub use stop::{Cause, Stop};
-pub(crate) use tidy::holds_long;
-pub use tidy::tidy;
-pub use two_stage::two_stage_knapsack;
-pub use value_table::{ValueTable, value_bound};
-pub(crate) use whole_sets::{Lacks, Set, SetTable};
+pub use yardage::shortest::{Shortest, length_bound, shortest};
 
 /// A size of piece.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -2,7 +2,7 @@
 //!
 //! pieces -> strips across the usable width ([`plain`]) -> exact inches -> spare and squaring up ([`Worked`]) ->
 //! rounded up to the shop's step ([`Step`]). Beside it stands the least length that straight cuts of any kind need
-//! ([`crate::cutting::shortest`]), with its bound: what sharing between depths saves. Binding, borders, backing and
+//! ([`crate::cutting::shortest()`]), with its bound: what sharing between depths saves. Binding, borders, backing and
 //! batting are plain functions, one file each. Nothing here knows what is owned.
 
 use crate::cutting::{self, Kind, Layout, Work};

@@ -4,7 +4,8 @@
 use crate::planning::alternative::{Idea, Ideas, Inputs, choose};
 use crate::planning::outcome::{Alternative, Outcome};
 use crate::planning::plan::{Conflict, Verdict};
-use crate::planning::{conflict, side_by_side};
+use crate::planning::refusal::conflict;
+use crate::planning::side_by_side;
 
 /// Cutting questions, at the usual effort, that one idea for a change may have worked out anew. What it has found by then is
 /// planned; what it would still have asked counts as not fitting.

@@ -12,7 +12,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
-use crate::planning::answers::Answers;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::{Methods, Outcome, RefusedWays};
 use crate::planning::plan::{Reason, Verdict};
 use crate::planning::{Depth, Progress, Rules, Task, as_asked, plan, side_by_side, solve, upright};

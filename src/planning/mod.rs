@@ -7,64 +7,42 @@ use std::collections::BTreeSet;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{BlockId, Pattern};
 use crate::placements::Placements;
-use crate::planning::answers::Answers;
+use crate::planning::finish::{alike, beyond, pairing};
 use crate::planning::instance::{Instance, Scope};
 use crate::planning::oracle::Oracle;
+use crate::planning::oracle::answers::Answers;
+use crate::planning::refusal::{conflict, reason};
 use crate::planning::searched::{Searched, searched};
 use crate::stash::{LotId, PrintId, Stash};
 
-mod alike;
 mod alternative;
-mod answers;
-mod anywhere;
-mod best_plan;
-mod beyond;
-mod bound;
-mod cases;
-mod cheapest_cut;
-mod conflict;
-mod cut_print;
-mod enumerate;
+mod columns;
 mod explain;
 mod finish;
-mod holding;
 mod instance;
-mod limits;
-mod lp;
 mod methods;
-mod openings;
 mod oracle;
 mod outcome;
-mod pairing;
 mod partial;
-mod permits;
 pub mod plan;
-mod polish;
-mod pool;
-mod preferences;
-mod price;
-mod prices;
-mod reason;
-mod relaxed;
+mod refusal;
 pub mod rules;
 mod search;
 mod searched;
 mod side_by_side;
-mod supply;
 mod upright;
 mod verdict;
-mod weighing;
 
 pub use crate::cutting::{Cause, Stop};
+pub(crate) use finish::preferences::look;
+pub use finish::preferences::{Measures, PreferenceBounds};
+pub use instance::permits::permitted;
 pub use methods::{Planned, plan_methods, some_ways_suit};
 pub use outcome::{Alternative, Methods, Outcome, RefusedWays, Upright};
-pub use permits::permitted;
 pub use plan::{
     Case, Change, Conflict, Fabric, OneSheet, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
     Weighing,
 };
-pub(crate) use preferences::look;
-pub use preferences::{Measures, PreferenceBounds};
 pub use rules::{Rules, Weights};
 
 /// How far a run has come.

@@ -3,8 +3,8 @@
 use crate::fabric::Price;
 use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
+use crate::planning::finish::preferences::PreferenceBounds;
 use crate::planning::plan::{Case, Change, Conflict, Fabric, Plan, Reason, Verdict, Weighing};
-use crate::planning::preferences::PreferenceBounds;
 use crate::stash::Stash;
 
 /// What one planning run found.

@@ -3,11 +3,13 @@
 use std::collections::BTreeSet;
 
 use crate::pattern::BlockId;
-use crate::planning::answers::Answers;
+use crate::planning::finish::pairing;
+use crate::planning::finish::polish;
 use crate::planning::instance::{self, Instance, Scope};
 use crate::planning::oracle::Oracle;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::plan::Plan;
-use crate::planning::{Task, finish, pairing, polish, search};
+use crate::planning::{Task, finish, search};
 
 /// The most of `task` that can be made, from little fabric and with good leftovers.
 ///

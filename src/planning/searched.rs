@@ -2,11 +2,12 @@
 
 use std::sync::{Mutex, PoisonError};
 
-use crate::planning::answers::Answers;
+use crate::planning::finish::polish;
 use crate::planning::instance::Instance;
 use crate::planning::oracle::Oracle;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::search::{self, Assignment, Found};
-use crate::planning::{Depth, Doing, Progress, Task, polish, side_by_side};
+use crate::planning::{Depth, Doing, Progress, Task, side_by_side};
 
 /// What the search found for a part.
 pub(super) struct Searched {

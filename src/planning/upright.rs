@@ -3,12 +3,13 @@
 use std::collections::BTreeSet;
 
 use crate::pattern::rules::Direction;
-use crate::planning::answers::Answers;
+use crate::planning::Task;
+use crate::planning::finish::pairing;
 use crate::planning::instance::Scope;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::{Outcome, Upright};
 use crate::planning::plan::{Fabric, Plan, Verdict};
 use crate::planning::searched::best_or_any;
-use crate::planning::{Task, pairing};
 use crate::stash::{PrintId, Stash};
 
 /// What keeping the up costs `kept`; `None` where `kept`, a complete plan of `task`, keeps no up.

@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use crate::pattern::BlockId;
-use crate::planning::answers::Answers;
+use crate::planning::finish::pairing;
 use crate::planning::instance::Scope;
 use crate::planning::oracle::Oracle;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::plan::Verdict;
-use crate::planning::{Task, pairing, search};
+use crate::planning::{Task, search};
 
 /// The verdict on `task`; "fits" by the first assignment found, "impossible" by a proof for one of its parts.
 pub(super) fn verdict(task: &Task<'_>, answers: &mut Answers) -> Verdict {

@@ -11,7 +11,7 @@ use std::path::Path;
 use crate::paths::{Named, named};
 use crate::source_files;
 
-/// A file by the names that lead to it: `src/planning/lp/solved.rs` is `planning`, `lp`, `solved`.
+/// A file by the names that lead to it: `src/planning/columns/lp/solved.rs` is `planning`, `lp`, `solved`.
 type Module = Vec<String>;
 
 /// The files of a crate, as far as they lean on each other.

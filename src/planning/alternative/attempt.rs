@@ -5,7 +5,7 @@ use crate::pattern::demand::{Demand, SetId};
 use crate::placements;
 use crate::planning::alternative::Inputs;
 use crate::planning::alternative::changes::{Changes, SetName};
-use crate::planning::answers::Answers;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::Outcome;
 use crate::planning::plan::{Plan, Verdict};
 use crate::planning::{Depth, Task, partial, solve, verdict};

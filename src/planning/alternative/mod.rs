@@ -10,7 +10,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::Demand;
 use crate::placements::Placements;
 use crate::planning::Rules;
-use crate::planning::answers::Answers;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::{Alternative, Outcome};
 use crate::stash::{PrintId, Stash};
 

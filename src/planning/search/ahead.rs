@@ -1,11 +1,11 @@
 //! Questions to the oracle that are sure to be put soon, asked on several threads before. What the search then does is
 //! the same, and so is what it finds; only the answers are there already.
 
-use crate::planning::best_plan::best_plan;
-use crate::planning::bound::Fabric;
-use crate::planning::enumerate;
+use crate::planning::columns::best_plan::best_plan;
+use crate::planning::columns::bound::Fabric;
+use crate::planning::columns::enumerate;
+use crate::planning::columns::price::{self, Taste};
 use crate::planning::oracle::Oracle;
-use crate::planning::price::{self, Taste};
 use crate::planning::search::Search;
 use crate::planning::search::generate::NODES;
 use crate::planning::search::seed::room;

@@ -3,9 +3,9 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use crate::planning::bound::Fabric;
-use crate::planning::pool::Column;
-use crate::planning::price::{self, Taste};
+use crate::planning::columns::bound::Fabric;
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::price::{self, Taste};
 use crate::planning::search::Search;
 
 /// Questions to the oracle, at the usual effort, after which no further pass begins.

@@ -1,8 +1,8 @@
 //! The integer master: which of the known columns to use, how often.
 
-use crate::planning::bound::{self, Fabric};
-use crate::planning::lp::{Budget, Covered, Goal, cover};
-use crate::planning::pool::Column;
+use crate::planning::columns::bound::{self, Fabric};
+use crate::planning::columns::lp::{Budget, Covered, Goal, cover};
+use crate::planning::columns::pool::Column;
 use crate::planning::search::Search;
 
 /// Nodes of the integer master; each is an LP of a few milliseconds at most.

@@ -1,6 +1,6 @@
 //! What a search has found and ends with.
 
-use crate::planning::pool::Column;
+use crate::planning::columns::pool::Column;
 use crate::planning::search::{Refusal, Search};
 
 /// What each print is to serve: by class, by holder, (bag, count).

@@ -2,11 +2,11 @@
 
 use std::cmp::Reverse;
 
-use crate::planning::best_plan::best_plan;
-use crate::planning::bound::{self, Fabric};
-use crate::planning::pool::Column;
-use crate::planning::price::{self, Taste};
-use crate::planning::prices::Prices;
+use crate::planning::columns::best_plan::best_plan;
+use crate::planning::columns::bound::{self, Fabric};
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::price::{self, Taste};
+use crate::planning::columns::prices::Prices;
 use crate::planning::search::Search;
 
 /// New columns taken from a list of plans in one round.

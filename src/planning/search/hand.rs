@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use crate::cutting;
 use crate::length::Length;
-use crate::planning::cut_print::CutSheet;
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::supply::{Fill, Holds, Supplies};
 use crate::planning::instance::Instance;
 use crate::planning::oracle::Oracle;
-use crate::planning::pool::Column;
-use crate::planning::supply::{Fill, Holds, Supplies};
+use crate::planning::oracle::cut_print::CutSheet;
 
 /// What every print is given so far.
 pub(super) struct Hand<'s> {

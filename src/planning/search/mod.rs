@@ -7,27 +7,25 @@
 use rand::SeedableRng;
 use rand::rngs::SmallRng;
 
-use crate::planning::bound::Fabric;
-use crate::planning::cut_print::Cutting;
-use crate::planning::enumerate::Opening;
+use crate::planning::columns::bound::Fabric;
+use crate::planning::columns::enumerate::Opening;
+use crate::planning::columns::pool::{Column, Pool};
+use crate::planning::columns::relaxed;
 use crate::planning::instance::Instance;
+use crate::planning::oracle::cut_print::Cutting;
 use crate::planning::oracle::{Oracle, THOROUGH};
-use crate::planning::pool::{Column, Pool};
-use crate::planning::relaxed;
 
 mod ahead;
-mod anneal;
 mod build;
 mod choose;
-mod fills;
 mod found;
 mod generate;
 mod hand;
+mod many;
 mod refuse;
 mod repair;
 #[cfg(test)]
 mod repair_tests;
-mod rooms;
 mod seed;
 mod whether;
 #[cfg(test)]

@@ -1,12 +1,12 @@
 //! Proofs that nothing complete exists, from the plainest to the one over all listed plans.
 
 use crate::cutting::Proof;
-use crate::planning::bound::{self, Fabric};
-use crate::planning::cut_print::Cutting;
-use crate::planning::enumerate;
-use crate::planning::lp::{Covered, Goal, cover};
+use crate::planning::columns::bound::{self, Fabric};
+use crate::planning::columns::enumerate;
+use crate::planning::columns::lp::{Covered, Goal, cover};
+use crate::planning::columns::pool::Column;
 use crate::planning::oracle::THOROUGH;
-use crate::planning::pool::Column;
+use crate::planning::oracle::cut_print::Cutting;
 use crate::planning::search::choose::{MOST_COLUMNS, NODES, repeated};
 use crate::planning::search::{ROUNDS, Search};
 

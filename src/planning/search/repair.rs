@@ -7,8 +7,8 @@
 use itertools::Itertools as _;
 use rand::Rng as _;
 
+use crate::planning::columns::pool::Column;
 use crate::planning::oracle::QUICK;
-use crate::planning::pool::Column;
 use crate::planning::search::{Assignment, Search};
 
 mod improve;

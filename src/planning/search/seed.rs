@@ -1,9 +1,9 @@
 //! The columns a search begins with: every bag alone, and all plans of classes that have few.
 
-use crate::planning::enumerate;
+use crate::planning::columns::enumerate;
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::price;
 use crate::planning::instance::Instance;
-use crate::planning::pool::Column;
-use crate::planning::price;
 use crate::planning::search::Search;
 
 /// Plans given to the master at once when there are no more: each costs one warm step of the LP.

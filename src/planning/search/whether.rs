@@ -4,11 +4,11 @@
 //! and prices say only what is scarce: they prove that too much is, or lead to the columns that are missing. Of every
 //! print all sheets are opened, as what fits on some of them fits on all.
 
-use crate::planning::bound::{self, Fabric};
-use crate::planning::enumerate::{self, Opening};
-use crate::planning::lp::{Covered, Goal, cover};
-use crate::planning::pool::Column;
-use crate::planning::prices::Prices;
+use crate::planning::columns::bound::{self, Fabric};
+use crate::planning::columns::enumerate::{self, Opening};
+use crate::planning::columns::lp::{Covered, Goal, cover};
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::prices::Prices;
 use crate::planning::search::choose::{self, MOST_COLUMNS, repeated};
 use crate::planning::search::generate::{LOOK_NODES, NODES};
 use crate::planning::search::repair::TO_COMPLETE;

@@ -3,8 +3,8 @@
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
-use crate::planning::answers::Answers;
 use crate::planning::oracle::Oracle;
+use crate::planning::oracle::answers::Answers;
 use crate::planning::search::repair_tests::instance;
 use crate::planning::search::{Found, any, any_improved, search};
 

@@ -4,9 +4,9 @@ use itertools::Itertools as _;
 use rand::Rng as _;
 use rand::seq::IndexedRandom as _;
 
-use crate::planning::bound::Fabric;
-use crate::planning::pool::Column;
-use crate::planning::price::{self, Taste};
+use crate::planning::columns::bound::Fabric;
+use crate::planning::columns::pool::Column;
+use crate::planning::columns::price::{self, Taste};
 use crate::planning::search::Search;
 use crate::planning::search::repair::{Repair, Spot};
 
