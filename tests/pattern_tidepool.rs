@@ -167,7 +167,7 @@ fn sashing_on_point_goes_round_every_block_and_its_cornerstones_are_halved_at_th
         })
         .collect();
     // Four strips round each of six blocks; crossings inside 2 x 2 + 1 x 3 = 7, at the edge 2 x 3 + 2 x 2 = 10;
-    // side triangles 2 x (3 + 2 - 2) = 6, of the block without sashing.
+    // side triangles 2 x (3 + 2 - 2) = 6, of the block without sashing; edge cornerstones 1 x 1.4142 + 1.2071 = 2.6213.
     assert_eq!(
         lines,
         [
@@ -175,7 +175,7 @@ fn sashing_on_point_goes_round_every_block_and_its_cornerstones_are_halved_at_th
             "2 corner triangles 5 1/8 x 5 1/8",
             "24 sashing 1 1/2 x 6 1/2",
             "7 cornerstone 1 1/2 x 1 1/2",
-            "3 edge cornerstones 2 3/4 x 2 3/4",
+            "3 edge cornerstones 2 5/8 x 2 5/8",
         ]
     );
 }

@@ -77,6 +77,45 @@ fn quarter_square_triangles_of_two_three_and_four_fabrics() {
 }
 
 #[test]
+fn what_squares_are_cut_larger_by_is_added_before_the_one_rounding() {
+    let quarter_marks = Sewing { ruler: length("1/4"), ..Sewing::default() };
+    let cut = |kind: &Kind, method: Method| {
+        let oversize = [length("1/8")];
+        let spec = Spec { finished: size("3"), method, oversize: &oversize, sewing: quarter_marks };
+        kind.recipe(&spec).expect("a unit").cuts[0].size
+    };
+    // 3 + 0.854 + 0.125 = 3.979; 3 + 1.207 + 0.125 = 4.332; 2 x 3.854 + 0.125 = 7.832.
+    let half = Kind::HalfSquare { roles: [A, B] };
+    assert_eq!(cut(&half, Method::TwoAtATime), size("4"));
+    assert_eq!(cut(&half, Method::EightAtATime), size("8"));
+    assert_eq!(cut(&Kind::QuarterSquare { roles: vec![A, B] }, Method::TwoAtATime), size("4 1/2"));
+}
+
+#[test]
+fn pairs_of_quarters_are_trimmed_to_no_less_than_what_is_made_of_them() {
+    let kind = Kind::QuarterSquare { roles: vec![A, B] };
+    for ruler in ["1/16", "1/8", "1/4", "1/2", "0.1 cm", "0.5 cm"] {
+        let sewing = Sewing { ruler: length(ruler), ..Sewing::default() };
+        for eighths in 8..40 {
+            let finished = Length::from_eighths(eighths);
+            let method = Method::TwoAtATime;
+            let spec = Spec { finished: Size::square(finished), method, oversize: &[], sewing };
+            let recipe = kind.recipe(&spec).expect("an hourglass");
+            let pair = recipe.steps[0].measures.expect("a pair").width;
+            // An eighth of a mark may be missing where the finished side lies on no mark.
+            let missing = if ruler.ends_with("cm") { sewing.ruler.ticks() / 8 } else { 0 };
+            let needed = sewing.to_the_tick().half_square(finished).expect("positive").ticks() - missing;
+            // The quarter square less one seam x sqrt 2 = 0.353553 in.
+            let given = recipe.cuts[0].size.width.ticks() - 8128 * 353_553 / 1_000_000;
+            assert!(
+                (needed..=given).contains(&pair.ticks()),
+                "{ruler}, {eighths}: {needed} {pair:?} {given}"
+            );
+        }
+    }
+}
+
+#[test]
 fn flying_geese_by_each_method() {
     assert_eq!(shown(&geese(), Method::FoldedCorners, "4 x 2"), "1: 1 A 4 1/2 x 2 1/2, 2 B 2 1/2 x 2 1/2");
     assert_eq!(shown(&geese(), Method::FourAtATime, "4 x 2"), "4: 1 A 5 1/4 x 5 1/4, 4 B 2 7/8 x 2 7/8");

@@ -129,7 +129,7 @@ fn side(
         Corners::Butted if !upright => (Length::ZERO, finished - both),
         Corners::Butted | Corners::Squares(_) => (Length::ZERO, finished),
     };
-    let cut = sewing.up(sewing.patch(finished).ok()? + extra).ok()?;
+    let cut = sewing.up(sewing.unfinished(finished).ok()? + extra).ok()?;
     let joined = joined.and_then(|one| JoinedPair::of(cut, one.strip, one.loss));
     Some(BorderSide { inside, finished, cut, joined })
 }

@@ -5,11 +5,12 @@
 //! integer square root taken upwards, and every cut size is rounded **up** to a mark: what is too large is
 //! trimmed, what is too small is lost.
 //!
-//! Triangle formulas round their allowance up to a mark before anything is added, as the trade does when it
-//! says "7/8" for 0.854 and "1 1/4" for 1.207. Published charts of setting triangles are computed with these
-//! conventional allowances; the exact ones would give a square one mark smaller in a few rows, and no source
-//! prints those. Sources are cited by name beside the formulas; the figures themselves are in
-//! `tests/pattern_values.rs`.
+//! Every cut size is rounded once, at the end. The trade says "7/8" for 0.854 and "1 1/4" for 1.207 and adds that to
+//! the finished size, which comes to the same wherever the finished size lies on a mark of an eighth. Where it does
+//! not, as with setting triangles, or where the marks are wider apart, a rounded allowance would be rounded up a
+//! second time. Whoever adds something to a cut size takes it from [`Sewing::to_the_tick`] and rounds the sum. Sources
+//! are cited by name beside the formulas; the figures, with the few rows where a chart prints the next mark, are in
+//! `tests/pattern_values.csv`.
 
 use std::fmt;
 
@@ -86,36 +87,22 @@ impl Sewing {
         add(finished, self.two_seams()?)
     }
 
-    /// Allowance of a square cut once corner to corner, up to a mark: 7/8 in for a 1/4 in seam.
+    /// The same seam with a ruler of whole ticks: cut sizes before they are rounded to a mark, for adding to.
     ///
-    /// A leg grows by one seam at the square corner and by seam x (1 + sqrt 2) at the 45-degree corner, where
-    /// the cut edge lies one seam outside the seam line: seam x (2 + sqrt 2), 0.854 in.
-    /// Source: Karen Combs, "Formulas for Quilters", 2002 (7/8 in).
-    ///
-    /// # Errors
-    /// [`SeamError`] when a measure is not positive or the result overflows.
-    pub fn cut_once_allowance(&self) -> Result<Length, SeamError> {
-        self.check_tools()?;
-        self.up(add(self.two_seams()?, root_of(self.seam, 2, 1)?)?)
-    }
-
-    /// Allowance of a square cut on both diagonals, up to a mark: 1 1/4 in for a 1/4 in seam.
-    ///
-    /// The long side of the triangle has a 45-degree corner at both ends: 2 x seam x (1 + sqrt 2), 1.207 in.
-    /// Source: Karen Combs, "Formulas for Quilters", 2002 (1 1/4 in).
-    ///
-    /// # Errors
-    /// [`SeamError`] when a measure is not positive or the result overflows.
-    pub fn cut_twice_allowance(&self) -> Result<Length, SeamError> {
-        self.check_tools()?;
-        self.up(add(self.two_seams()?, root_of(self.seam, 8, 1)?)?)
+    /// A size up to a tick and then up to a mark is the size up to a mark, as every mark is a whole tick.
+    #[must_use]
+    pub fn to_the_tick(&self) -> Sewing {
+        Sewing { ruler: Length::from_ticks(1), ..*self }
     }
 
     /// Side of the square to cut so that one corner-to-corner cut yields two triangles which sew into a square
     /// of side `finished`; also of the two squares that give two half-square triangles when sewn on both
     /// sides of the diagonal.
     ///
-    /// Source: North Hampshire Quilters, "Half Square and Quarter Square Triangles" (3 in: 3 7/8 in).
+    /// A leg grows by one seam at the square corner and by seam x (1 + sqrt 2) at the 45-degree corner, where
+    /// the cut edge lies one seam outside the seam line: seam x (2 + sqrt 2), 0.854 in for a 1/4 in seam.
+    /// Sources: Karen Combs, "Formulas for Quilters", 2002 (7/8 in); North Hampshire Quilters, "Half Square and
+    /// Quarter Square Triangles" (3 in: 3 7/8 in).
     ///
     /// # Errors
     /// [`SeamError`] when a measure is not positive or the result overflows.
@@ -127,14 +114,14 @@ impl Sewing {
     /// # Ok::<(), cutcloth::pattern::seam::SeamError>(())
     /// ```
     pub fn half_square(&self, finished: Length) -> Result<Length, SeamError> {
-        self.check(finished)?;
-        self.up(add(finished, self.cut_once_allowance()?)?)
+        self.up(add(self.unfinished(finished)?, root_of(self.seam, 2, 1)?)?)
     }
 
     /// Side of the square to cut on both diagonals so that the long side of each of the four triangles is
     /// `finished`; also of the squares for quarter-square triangles and of the goose squares made four at a time.
     ///
-    /// Source: Karen Combs, "Formulas for Quilters", 2002 (finished + 1 1/4 in).
+    /// The long side of the triangle has a 45-degree corner at both ends: 2 x seam x (1 + sqrt 2), 1.207 in for a
+    /// 1/4 in seam. Source: Karen Combs, "Formulas for Quilters", 2002 (finished + 1 1/4 in).
     ///
     /// # Errors
     /// [`SeamError`] when a measure is not positive or the result overflows.
@@ -146,8 +133,7 @@ impl Sewing {
     /// # Ok::<(), cutcloth::pattern::seam::SeamError>(())
     /// ```
     pub fn quarter_square(&self, finished: Length) -> Result<Length, SeamError> {
-        self.check(finished)?;
-        self.up(add(finished, self.cut_twice_allowance()?)?)
+        self.up(add(self.unfinished(finished)?, root_of(self.seam, 8, 1)?)?)
     }
 
     /// Side of the two squares that give four half-square triangles: sewn together all round, then cut on
@@ -189,7 +175,8 @@ impl Sewing {
     /// Side of the two squares that give eight half-square triangles: sewn on both sides of both diagonals,
     /// then cut in quarters and on the diagonals.
     ///
-    /// Each quarter is a pair of squares for two units, so the side is twice that of [`Sewing::half_square`].
+    /// Each quarter is a pair of squares for two units, so the side is twice that of [`Sewing::half_square`],
+    /// and then up to a mark.
     /// Source: Ashley Tomlinson, "Half-square triangles 8 at a time" (5 in finished: 11 3/4 in).
     ///
     /// # Errors
@@ -202,7 +189,8 @@ impl Sewing {
     /// # Ok::<(), cutcloth::pattern::seam::SeamError>(())
     /// ```
     pub fn eight_at_a_time(&self, finished: Length) -> Result<Length, SeamError> {
-        self.half_square(finished)?.checked_mul(2).ok_or(SeamError::TooLong)
+        let unfinished = self.unfinished(finished)?.checked_mul(2).ok_or(SeamError::TooLong)?;
+        self.up(add(unfinished, root_of(self.seam, 8, 1)?)?)
     }
 
     /// Side of the square inside a square of side `finished`, standing on its corner, as cut: its corners
@@ -219,7 +207,8 @@ impl Sewing {
     }
 
     /// Side of the square to cut once for two corner triangles of a block of side `block` standing on its corner:
-    /// block / sqrt 2 is the leg of the triangle, and the cut-once allowance is added.
+    /// block / sqrt 2 is the leg of the triangle, and seam x (2 + sqrt 2) is added as in [`Sewing::half_square`]:
+    /// together (block + 2 x seam) / sqrt 2 + 2 x seam, with a single root.
     ///
     /// Also the outer triangles of a square in a square around a centre of side `block`.
     /// Sources: Moonlight Quilters, "On-Point Settings" (6 in: 5 1/8 in); Tani, "Setting triangle chart".
@@ -234,14 +223,15 @@ impl Sewing {
     /// # Ok::<(), cutcloth::pattern::seam::SeamError>(())
     /// ```
     pub fn setting_corner(&self, block: Length) -> Result<Length, SeamError> {
-        self.check(block)?;
-        self.up(add(root_of(block, 1, 2)?, self.cut_once_allowance()?)?)
+        self.up(add(root_of(self.unfinished(block)?, 1, 2)?, self.two_seams()?)?)
     }
 
     /// Side of the square to cut twice for four side triangles of blocks of side `block` on point:
-    /// block x sqrt 2 is the long side of the triangle, and the cut-twice allowance is added.
+    /// block x sqrt 2 is the long side of the triangle, and 2 x seam x (1 + sqrt 2) is added as in
+    /// [`Sewing::quarter_square`]: together (block + 2 x seam) x sqrt 2 + 2 x seam, with a single root.
     ///
-    /// Source: Tani, "Setting triangle chart" (8 in: 12 5/8 in).
+    /// Sources: Tani, "Setting triangle chart" (8 in: 12 5/8 in); Marcia Hohn, "How to Make Setting Triangles",
+    /// Quilter's Cache, 2002 (16 in: 23 7/8 in).
     ///
     /// # Errors
     /// [`SeamError`] when a measure is not positive or the result overflows.
@@ -253,8 +243,7 @@ impl Sewing {
     /// # Ok::<(), cutcloth::pattern::seam::SeamError>(())
     /// ```
     pub fn setting_side(&self, block: Length) -> Result<Length, SeamError> {
-        self.check(block)?;
-        self.up(add(root_of(block, 2, 1)?, self.cut_twice_allowance()?)?)
+        self.up(add(root_of(self.unfinished(block)?, 2, 1)?, self.two_seams()?)?)
     }
 
     /// `length` rounded up to a mark.
@@ -366,6 +355,38 @@ mod tests {
         }
     }
 
+    /// Whether `cut` is enough for the exact size `whole + root x sqrt 2`, all in ticks.
+    fn enough(cut: Length, whole: i64, root: i64) -> bool {
+        let over = i128::from(cut.ticks() - whole);
+        over >= 0 && over * over >= 2 * i128::from(root) * i128::from(root)
+    }
+
+    #[test]
+    fn triangles_are_rounded_once_so_that_one_mark_less_is_too_small() {
+        for eighths in [1, 2, 4] {
+            let sewing = Sewing { ruler: Length::from_eighths(eighths), ..Sewing::default() };
+            let s = sewing.seam.ticks();
+            for sixteenths in 8..500 {
+                let finished = Length::from_ticks(sixteenths * 508);
+                let f = finished.ticks();
+                // Twice the cut size, so that the halves of F / sqrt 2 = F sqrt 2 / 2 stay whole.
+                let formulas = [
+                    (sewing.half_square(finished), 2 * f + 4 * s, 2 * s),
+                    (sewing.quarter_square(finished), 2 * f + 4 * s, 4 * s),
+                    (sewing.eight_at_a_time(finished), 4 * f + 8 * s, 4 * s),
+                    (sewing.setting_side(finished), 4 * s, 2 * f + 4 * s),
+                    (sewing.setting_corner(finished), 4 * s, f + 2 * s),
+                ];
+                for (index, (cut, whole, root)) in formulas.into_iter().enumerate() {
+                    let cut = cut.expect("positive");
+                    let less = cut - sewing.ruler;
+                    assert!(enough(cut + cut, whole, root), "{index}: {cut:?} for {finished:?}");
+                    assert!(!enough(less + less, whole, root), "{index}: {cut:?} for {finished:?}");
+                }
+            }
+        }
+    }
+
     #[test]
     fn squares_for_four_at_a_time_are_large_enough_and_one_mark_less_is_not() {
         let sewing = Sewing::default();
@@ -384,7 +405,7 @@ mod tests {
         assert_eq!(sewing.patch(Length::ZERO), Err(SeamError::FinishedNotPositive));
         assert_eq!(sewing.half_square(Length::from_ticks(-1)), Err(SeamError::FinishedNotPositive));
         let no_ruler = Sewing { ruler: Length::ZERO, ..sewing };
-        assert_eq!(no_ruler.cut_once_allowance(), Err(SeamError::RulerNotPositive));
+        assert_eq!(no_ruler.half_square(Length::from_inches(1)), Err(SeamError::RulerNotPositive));
         let negative = Sewing { seam: Length::from_ticks(-1), ..sewing };
         assert_eq!(negative.quarter_square(Length::from_inches(1)), Err(SeamError::SeamNegative));
         let endless = Length::from_ticks(i64::MAX);

@@ -9,18 +9,20 @@ use crate::pattern::setting::{Frame, Patch, Purpose};
 /// Cut size of a setting piece as it lies; a mitred border strip is longer by what the layout says.
 pub(super) fn as_it_lies(patch: &Patch, layout: &Layout, frame: &Frame) -> Result<Size, String> {
     let Size { width, height } = patch.size();
-    let cut = |side: Length| said(frame.sewing.patch(side));
-    let longer = |side: Length, extra: Length| said(frame.sewing.up(side + extra));
-    let (width, height) = (cut(width)?, cut(height)?);
     let extra = |number: usize| match layout.borders[number - 1].corners {
         Corners::Mitred { extra } => extra,
         Corners::Butted | Corners::Squares(_) => Length::ZERO,
     };
-    Ok(match patch.purpose {
-        Purpose::BorderSide(number) => Size { width, height: longer(height, extra(number))? },
-        Purpose::BorderTop(number) => Size { width: longer(width, extra(number))?, height },
-        _ => Size { width, height },
-    })
+    let (wider, higher) = match patch.purpose {
+        Purpose::BorderSide(number) => (Length::ZERO, extra(number)),
+        Purpose::BorderTop(number) => (extra(number), Length::ZERO),
+        _ => (Length::ZERO, Length::ZERO),
+    };
+    let cut = |side: Length, extra: Length| {
+        let exact = frame.sewing.unfinished(side)?;
+        frame.sewing.up(exact.checked_add(extra).ok_or(SeamError::TooLong)?)
+    };
+    Ok(Size { width: said(cut(width, wider))?, height: said(cut(height, higher))? })
 }
 
 /// A length, or in words why there is none.

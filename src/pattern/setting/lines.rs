@@ -59,11 +59,11 @@ fn cut_size(patch: &Patch, layout: &Layout, frame: &Frame) -> Result<Size, Strin
 fn on_point(top: &Top, layout: &Layout, frame: &Frame, lines: &mut Vec<Line>) -> Result<(), String> {
     let Some(setting) = layout.setting else { return Ok(()) };
     let Some(side) = top.blocks.first().map(|block| block.size.width) else { return Ok(()) };
-    let sewing = &frame.sewing;
+    let (sewing, exact) = (&frame.sewing, frame.sewing.to_the_tick());
     let larger = |square: Length| sewing.up(square + layout.oversize);
     let squares: [(Purpose, RoleId, Result<Length, SeamError>, Shape); 2] = [
-        (Purpose::SideTriangle, setting, sewing.setting_side(side).and_then(larger), Shape::CutTwice),
-        (Purpose::CornerTriangle, setting, sewing.setting_corner(side).and_then(larger), Shape::CutOnce),
+        (Purpose::SideTriangle, setting, exact.setting_side(side).and_then(larger), Shape::CutTwice),
+        (Purpose::CornerTriangle, setting, exact.setting_corner(side).and_then(larger), Shape::CutOnce),
     ];
     for (purpose, role, square, shape) in squares {
         add_many(top, lines, purpose, role, Size::square(said(square)?), shape);

@@ -18,7 +18,7 @@ pub(super) fn corners(
 ) -> Result<Recipe, UnitError> {
     check_corners(corners, side, spec.finished)?;
     let mut cuts = vec![CutPiece::plain(base, spec.patch_of(0)?, 1)];
-    let square = spec.sewing.patch(side)?;
+    let square = spec.exact().patch(side)?;
     for &(_, role) in corners {
         let size = spec.square_of(square, 1)?;
         match cuts[1..].iter_mut().find(|cut| cut.role == role) {
@@ -59,12 +59,12 @@ pub(super) fn square_in_square(centre: RoleId, corner: RoleId, spec: &Spec) -> R
     let finished = spec.square()?;
     let half = Length::from_ticks((finished.ticks() + 1) / 2);
     if spec.method == Method::FoldedCorners {
-        let small = spec.square_of(spec.sewing.patch(half)?, 1)?;
+        let small = spec.square_of(spec.exact().patch(half)?, 1)?;
         let cuts = vec![CutPiece::plain(centre, spec.patch_of(0)?, 1), CutPiece::plain(corner, small, 4)];
         return Ok(Recipe { makes: 1, cuts, steps: fold_steps(spec)? });
     }
-    let inner = spec.square_of(spec.sewing.inner_square(finished)?, 0)?;
-    let outer = spec.square_of(spec.sewing.half_square(half)?, 1)?;
+    let inner = spec.square_of(spec.exact().inner_square(finished)?, 0)?;
+    let outer = spec.square_of(spec.exact().half_square(half)?, 1)?;
     let steps = vec![
         Step::new("Cut the corner squares once corner to corner."),
         Step::new(

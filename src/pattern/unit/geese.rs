@@ -23,7 +23,7 @@ pub(super) fn recipe(goose: RoleId, wings: [RoleId; 2], spec: &Spec) -> Result<R
 }
 
 fn folded(goose: RoleId, wings: [RoleId; 2], spec: &Spec, unfinished: Size) -> Result<Recipe, UnitError> {
-    let side = spec.sewing.patch(spec.finished.height)?;
+    let side = spec.exact().patch(spec.finished.height)?;
     let mut cuts = vec![CutPiece::plain(goose, spec.patch_of(0)?, 1)];
     cuts.extend(wing_cuts(wings, side, 1, Shape::Rectangle, spec)?);
     let steps = vec![
@@ -38,8 +38,8 @@ fn folded(goose: RoleId, wings: [RoleId; 2], spec: &Spec, unfinished: Size) -> R
 }
 
 fn four(goose: RoleId, wing: RoleId, spec: &Spec, unfinished: Size) -> Result<Recipe, UnitError> {
-    let large = spec.square_of(spec.sewing.quarter_square(spec.finished.width)?, 0)?;
-    let small = spec.square_of(spec.sewing.half_square(spec.finished.height)?, 1)?;
+    let large = spec.square_of(spec.exact().quarter_square(spec.finished.width)?, 0)?;
+    let small = spec.square_of(spec.exact().half_square(spec.finished.height)?, 1)?;
     let steps = vec![
         Step::new("Draw a diagonal on the back of each small square."),
         Step::new(
@@ -58,8 +58,8 @@ fn four(goose: RoleId, wing: RoleId, spec: &Spec, unfinished: Size) -> Result<Re
 }
 
 fn loose(goose: RoleId, wings: [RoleId; 2], spec: &Spec, unfinished: Size) -> Result<Recipe, UnitError> {
-    let large = spec.square_of(spec.sewing.quarter_square(spec.finished.width)?, 0)?;
-    let side = spec.sewing.half_square(spec.finished.height)?;
+    let large = spec.square_of(spec.exact().quarter_square(spec.finished.width)?, 0)?;
+    let side = spec.exact().half_square(spec.finished.height)?;
     let mut cuts = vec![CutPiece::triangles(goose, large, 1, Shape::CutTwice)];
     cuts.extend(wing_cuts(wings, side, 2, Shape::CutOnce, spec)?);
     let steps = vec![

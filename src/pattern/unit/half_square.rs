@@ -10,10 +10,10 @@ pub(super) fn recipe(roles: [RoleId; 2], spec: &Spec) -> Result<Recipe, UnitErro
     let finished = spec.square()?;
     let unfinished = spec.unfinished()?;
     let (side, makes, shape) = match spec.method {
-        Method::FourAtATime => (spec.sewing.four_at_a_time(finished)?, 4, Shape::Rectangle),
-        Method::EightAtATime => (spec.sewing.eight_at_a_time(finished)?, 8, Shape::Rectangle),
-        Method::CutTriangles => (spec.sewing.half_square(finished)?, 2, Shape::CutOnce),
-        _ => (spec.sewing.half_square(finished)?, 2, Shape::Rectangle),
+        Method::FourAtATime => (spec.exact().four_at_a_time(finished)?, 4, Shape::Rectangle),
+        Method::EightAtATime => (spec.exact().eight_at_a_time(finished)?, 8, Shape::Rectangle),
+        Method::CutTriangles => (spec.exact().half_square(finished)?, 2, Shape::CutOnce),
+        _ => (spec.exact().half_square(finished)?, 2, Shape::Rectangle),
     };
     let sizes = [spec.square_of(side, 0)?, spec.square_of(side, 1)?];
     let smaller = sizes[0].width.min(sizes[1].width);

@@ -1,6 +1,6 @@
 //! Quarter-square triangles: squares of three or four triangles.
 
-use crate::length::Length;
+use crate::length::{Length, round};
 use crate::pattern::seam::SeamError;
 use crate::pattern::unit::{CutPiece, Method, Recipe, Spec, Step, UnitError};
 use crate::pattern::{RoleId, Shape, Size};
@@ -13,8 +13,8 @@ use crate::pattern::{RoleId, Shape, Size};
 pub(super) fn recipe(roles: &[RoleId], spec: &Spec) -> Result<Recipe, UnitError> {
     let finished = spec.square()?;
     let unfinished = spec.unfinished()?;
-    let quarter = spec.sewing.quarter_square(finished)?;
-    let half = spec.sewing.half_square(finished)?;
+    let quarter = spec.exact().quarter_square(finished)?;
+    let half = spec.exact().half_square(finished)?;
     let loose = spec.method == Method::CutTriangles;
     let has_half = roles.len() == 3;
     let mut cuts = Vec::new();
@@ -46,11 +46,10 @@ fn loose_steps(has_half: bool) -> Vec<Step> {
 }
 
 fn layered_steps(cuts: &[CutPiece], has_half: bool, spec: &Spec) -> Result<Vec<Step>, UnitError> {
-    let smallest = cuts.iter().take(if has_half { 2 } else { cuts.len() }).map(|cut| cut.size.width).min();
-    let mut pair = half_square_stage(smallest.unwrap_or_default(), spec)?;
-    if has_half {
-        pair = cuts.last().map_or(pair, |cut| cut.size.width.min(pair));
-    }
+    let quarters = cuts.iter().take(if has_half { 2 } else { cuts.len() });
+    let smallest = quarters.map(|cut| cut.size.width).min().unwrap_or_default();
+    let half = if has_half { cuts.last().map(|cut| cut.size.width) } else { None };
+    let pair = pair_side(smallest, half, spec)?;
     let pairs = Step::measured(
         "Make half-square triangles of the quarter squares, two at a time, and trim them.",
         Size::square(pair),
@@ -64,10 +63,24 @@ fn layered_steps(cuts: &[CutPiece], has_half: bool, spec: &Spec) -> Result<Vec<S
     Ok(vec![pairs, Step::new(across), sew])
 }
 
-/// What two squares of `side` give as half-square triangles: the cut-once allowance goes, two seams stay.
+/// The side to which the half-square triangles made of two quarter squares of side `quarter` are trimmed, when they are
+/// sewn to squares of side `half`.
 ///
+/// Two squares of side q give half-square triangles of q - seam x sqrt 2: the cut takes seam x (2 + sqrt 2), and two
+/// seams stay. What they are then made into needs [`Sewing::half_square`] of the finished side. The largest mark between
+/// the two is taken, no larger than `half`; where marks are too wide apart, they are halved, three times at most: of a
+/// finished side that lies on no mark an eighth of one may then be missing, which is less than a thread.
 /// Source: All People Quilt, "Half-square and quarter-square triangles": 3 3/4 in gives 3 3/8 in.
-fn half_square_stage(side: Length, spec: &Spec) -> Result<Length, UnitError> {
-    let finished = side.checked_sub(spec.sewing.cut_once_allowance()?).ok_or(SeamError::TooLong)?;
-    Ok(spec.sewing.unfinished(finished)?)
+///
+/// [`Sewing::half_square`]: crate::pattern::seam::Sewing::half_square
+fn pair_side(quarter: Length, half: Option<Length>, spec: &Spec) -> Result<Length, UnitError> {
+    let exact = spec.exact();
+    let needed = exact.half_square(spec.square()?)?;
+    let lost = exact.half_square(needed)? - exact.unfinished(needed)?;
+    let given = quarter.checked_sub(lost).ok_or(SeamError::TooLong)?;
+    let most = half.map_or(given, |half| half.min(given));
+    let ruler = spec.sewing.ruler.ticks();
+    let marks = [1, 2, 4, 8].map(|part| Length::from_ticks((ruler / part).max(1)));
+    let down = marks.map(|mark| round::down(most, mark));
+    Ok(down.into_iter().find(|&side| side >= needed).unwrap_or(down[3]))
 }

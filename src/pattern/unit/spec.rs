@@ -37,6 +37,11 @@ impl Spec<'_> {
         }
     }
 
+    /// Cut sizes that are not yet rounded to a mark: what [`Spec::square_of`] takes, so that it alone rounds.
+    pub(super) fn exact(&self) -> Sewing {
+        self.sewing.to_the_tick()
+    }
+
     /// A square of `side`, larger by the extra of the role at `index` and up to a mark.
     pub(super) fn square_of(&self, side: Length, index: usize) -> Result<Size, UnitError> {
         let side = side.checked_add(self.extra(index)).ok_or(SeamError::TooLong)?;
@@ -47,7 +52,7 @@ impl Spec<'_> {
     pub(super) fn patch_of(&self, index: usize) -> Result<Size, UnitError> {
         let extra = self.extra(index);
         let larger = |side: Length| {
-            let cut = self.sewing.patch(side)?.checked_add(extra).ok_or(SeamError::TooLong)?;
+            let cut = self.sewing.unfinished(side)?.checked_add(extra).ok_or(SeamError::TooLong)?;
             self.sewing.up(cut)
         };
         Ok(Size { width: larger(self.finished.width)?, height: larger(self.finished.height)? })

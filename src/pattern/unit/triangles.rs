@@ -6,7 +6,7 @@ use crate::pattern::{RoleId, Shape};
 
 /// Two triangles with the short sides `side` finished, straight grain on the short sides.
 pub(super) fn cut_once(role: RoleId, side: Length, spec: &Spec) -> Result<Recipe, UnitError> {
-    let square = spec.square_of(spec.sewing.half_square(side)?, 0)?;
+    let square = spec.square_of(spec.exact().half_square(side)?, 0)?;
     Ok(Recipe {
         makes: 2,
         cuts: vec![CutPiece::triangles(role, square, 1, Shape::CutOnce)],
@@ -16,7 +16,7 @@ pub(super) fn cut_once(role: RoleId, side: Length, spec: &Spec) -> Result<Recipe
 
 /// Four triangles with the long side `side` finished, straight grain on the long side.
 pub(super) fn cut_twice(role: RoleId, side: Length, spec: &Spec) -> Result<Recipe, UnitError> {
-    let square = spec.square_of(spec.sewing.quarter_square(side)?, 0)?;
+    let square = spec.square_of(spec.exact().quarter_square(side)?, 0)?;
     Ok(Recipe {
         makes: 4,
         cuts: vec![CutPiece::triangles(role, square, 1, Shape::CutTwice)],
