@@ -31,7 +31,7 @@ pub struct Place {
 /// One thing wrong with an input: where, what was found, what was expected and what to do.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Diagnostic {
-    /// Stable code, such as `S103`; listed in the project's DEVELOPERS.md.
+    /// Stable code, such as `S103`; listed in data/messages.md.
     pub code: &'static str,
     /// How bad it is.
     pub severity: Severity,

@@ -10,7 +10,7 @@ use cutcloth::pattern::Matching;
 use cutcloth::planning::{Measures, Outcome, SheetPlan, Verdict};
 use table::{Table, e, fabric};
 
-/// The example of DEVELOPERS.md: twelve squares, five of them of prints that have an up.
+/// The example of benches/README.md: twelve squares, five of them of prints that have an up.
 ///
 /// Weed blocks take four strips of 2 1/2 x 8 1/2 in, one print throughout each. Shells take four squares of
 /// 4 1/2 in and an edging of 1 x 5 in, stones only the squares.

@@ -1,4 +1,4 @@
-//! The tables of DEVELOPERS.md are those of the sources.
+//! The tables of DEVELOPERS.md and of data/messages.md are those of the sources, and the guides stay short.
 
 use std::collections::BTreeSet;
 
@@ -73,14 +73,14 @@ fn every_dependency_has_its_sentence() {
 
 #[test]
 fn the_codes_of_the_readers_are_listed_with_their_meaning() {
-    let rows = table(&text_of("DEVELOPERS.md"), "code");
+    let rows = table(&text_of("data/messages.md"), "code");
     let told: Vec<(&str, &str)> = rows.iter().map(|row| (row[0].as_str(), row[1].as_str())).collect();
     assert_eq!(told, CODES);
 }
 
 #[test]
 fn the_rules_of_the_check_are_listed_with_their_codes() {
-    let rows = table(&text_of("DEVELOPERS.md"), "rule");
+    let rows = table(&text_of("data/messages.md"), "rule");
     let told: Vec<(&str, &str)> = rows.iter().map(|row| (row[0].as_str(), row[1].as_str())).collect();
     let known: Vec<(&str, &str)> = Rule::ALL.iter().map(|rule| (rule.code(), rule.says())).collect();
     assert_eq!(told, known);
@@ -100,4 +100,11 @@ fn every_source_folder_and_bench_is_named() {
         assert!(developers.contains(&format!("cargo bench --bench {name}")), "{name} is not explained");
     }
     assert!(benches.len() >= 3, "the section was found");
+}
+
+/// The guides are read by newcomers: what is longer belongs beside the data it describes.
+#[test]
+fn the_guides_stay_short() {
+    assert!(text_of("README.md").lines().count() <= 150);
+    assert!(text_of("DEVELOPERS.md").len() <= 20_000);
 }

@@ -1,5 +1,6 @@
-//! What README.md and DEVELOPERS.md say is true of the program.
+//! What README.md, DEVELOPERS.md and the pages of data say is true of the program.
 
+mod commands;
 mod developers;
 mod fences;
 mod readme;

@@ -1,4 +1,4 @@
-//! Every example of the README runs as written; its lists of options and files are complete.
+//! Every example of the README and of the page on files runs as written; links lead to files.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -27,10 +27,6 @@ fn said(output: &Output) -> String {
     format!("{}{}", String::from_utf8_lossy(&output.stderr), String::from_utf8_lossy(&output.stdout))
 }
 
-fn commands(fences: &[Fence]) -> Vec<&str> {
-    fences.iter().filter(|fence| fence.language == "sh").flat_map(|fence| fence.body.lines()).collect()
-}
-
 #[test]
 fn the_first_two_blocks_are_the_main_job_and_the_tests() {
     let readme = text_of("README.md");
@@ -49,98 +45,76 @@ fn the_first_two_blocks_are_the_main_job_and_the_tests() {
     assert!(ignored.lines().any(|line| line == "/tidepool-plan"), "the plan of the demo is no source");
 }
 
+/// The pages whose examples a reader may copy.
+const PAGES: [&str; 2] = ["README.md", "data/files.md"];
+
+/// The example files of a page by name.
+fn examples(fences: &[Fence]) -> Vec<(&str, &Fence)> {
+    let data = fences.iter().filter(|fence| ["csv", "toml"].contains(&fence.language.as_str()));
+    data.map(|fence| {
+        (fence.file.as_deref().unwrap_or_else(|| panic!("no file name before\n{}", fence.body)), fence)
+    })
+    .collect()
+}
+
 #[test]
 fn every_example_file_is_read_and_every_command_runs() {
-    let fences = fences(&text_of("README.md"));
-    let folder = TempDir::new().unwrap();
-    let mut names = BTreeSet::new();
-    for fence in fences.iter().filter(|fence| ["csv", "toml"].contains(&fence.language.as_str())) {
-        let name = fence.file.as_ref().unwrap_or_else(|| panic!("no file name before\n{}", fence.body));
-        assert!(names.insert(name.clone()), "{name} stands twice");
-        fs::write(folder.path().join(name), &fence.body).unwrap();
-    }
-    assert_eq!(names.len(), 5, "stash, chart, pattern, placements and one with mistakes: {names:?}");
-    let mut used = BTreeSet::new();
-    let mut last = String::new();
-    for fence in &fences {
-        if fence.language == "text" {
-            for line in fence.body.lines() {
-                assert!(last.contains(line), "\"{line}\" is not in\n{last}");
+    for (page, files) in PAGES.into_iter().zip([2, 5]) {
+        let fences = fences(&text_of(page));
+        let folder = TempDir::new().unwrap();
+        let mut names = BTreeSet::new();
+        for (name, fence) in examples(&fences) {
+            assert!(names.insert(name), "{page}: {name} stands twice");
+            fs::write(folder.path().join(name), &fence.body).unwrap();
+        }
+        assert_eq!(names.len(), files, "{page}: {names:?}");
+        let mut used = BTreeSet::new();
+        let mut last = String::new();
+        for fence in &fences {
+            if fence.language == "text" {
+                for line in fence.body.lines() {
+                    assert!(last.contains(line), "{page}: \"{line}\" is not in\n{last}");
+                }
+            }
+            if fence.language != "sh" {
+                continue;
+            }
+            for line in fence.body.lines().filter(|line| *line != "cargo test") {
+                let output = run(line, folder.path());
+                let expected = if line.contains("broken") { 2 } else { 0 };
+                assert_eq!(output.status.code(), Some(expected), "{page}: {line}\n{}", said(&output));
+                last = said(&output);
+                used.extend(line.split(' ').map(str::to_owned));
             }
         }
-        if fence.language != "sh" {
-            continue;
+        for name in names {
+            assert!(used.contains(name), "{page}: no command uses {name}");
         }
-        for line in fence.body.lines().filter(|line| *line != "cargo test") {
-            let output = run(line, folder.path());
-            let expected = if line.contains("broken") { 2 } else { 0 };
-            assert_eq!(output.status.code(), Some(expected), "{line}\n{}", said(&output));
-            last = said(&output);
-            used.extend(line.split(' ').map(str::to_owned));
-        }
-    }
-    for name in names {
-        assert!(used.contains(&name), "no command uses {name}");
     }
 }
 
 #[test]
 fn the_examples_without_mistakes_need_no_remark() {
-    let fences = fences(&text_of("README.md"));
-    for fence in fences.iter().filter(|fence| ["csv", "toml"].contains(&fence.language.as_str())) {
-        let name = fence.file.as_deref().unwrap();
-        let bytes = fence.body.as_bytes();
-        let diagnostics = match name {
-            "my-stash.csv" => cutcloth::stash::read(name, bytes, cutcloth::length::Length::ZERO).1,
-            "my-placements.csv" => cutcloth::placements::read(name, bytes).1,
-            "my-chart.csv" | "my-pattern.toml" => cutcloth::pattern::read(name, bytes).1,
-            _ => continue,
-        };
-        assert!(diagnostics.is_empty(), "{diagnostics:?}");
+    for page in PAGES {
+        for (name, fence) in examples(&fences(&text_of(page))) {
+            let bytes = fence.body.as_bytes();
+            let diagnostics = match name {
+                "my-stash.csv" => cutcloth::stash::read(name, bytes, cutcloth::length::Length::ZERO).1,
+                "my-placements.csv" => cutcloth::placements::read(name, bytes).1,
+                "my-chart.csv" | "my-pattern.toml" => cutcloth::pattern::read(name, bytes).1,
+                _ => continue,
+            };
+            assert!(diagnostics.is_empty(), "{page}: {diagnostics:?}");
+        }
     }
-}
-
-/// Words such as `--out` in `text`.
-fn options(text: &str) -> BTreeSet<String> {
-    let sign = |sign: char| !(sign.is_ascii_lowercase() || sign == '-');
-    text.split(sign)
-        .filter(|word| word.len() > 3 && word.starts_with("--") && !word.starts_with("---"))
-        .map(|word| word.trim_end_matches('-').to_owned())
-        .collect()
 }
 
 #[test]
-fn every_command_and_option_is_in_the_readme_and_no_other() {
-    let readme = text_of("README.md");
-    let help = |words: &str| {
-        let output = Command::new(env!("CARGO_BIN_EXE_cutcloth")).args(words.split(' ')).output().unwrap();
-        String::from_utf8(output.stdout).unwrap()
-    };
-    let top = help("--help");
-    let listed = top.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
-    let names = listed.lines().filter(|line| line.starts_with("  ") && !line.starts_with("   "));
-    let mut known = options(&top);
-    let mut count = 0;
-    for name in names.map(|line| line.split_whitespace().next().unwrap()) {
-        assert!(readme.contains(&format!("| `cutcloth {name} ")), "{name} is not in the table");
-        known.extend(options(&help(&format!("{name} --help"))));
-        count += 1;
-    }
-    assert_eq!(count, table(&readme, "command").len());
-    let mut told = options(&readme);
-    for of_cargo in ["--features", "--path", "--release"] {
-        told.remove(of_cargo);
-    }
-    assert_eq!(told, known);
-}
-
-#[test]
-fn every_file_that_is_written_is_in_the_readme() {
-    let readme = text_of("README.md");
-    let rows = table(&readme, "file in --out");
+fn every_file_that_is_written_is_listed() {
+    let rows = table(&text_of("data/commands.md"), "file in --out");
     let folder = TempDir::new().unwrap();
-    let line = commands(&fences(&readme))[0].replace("pack.csv", "other-pack.csv");
-    let output = run(&line, folder.path());
+    let readme = fences(&text_of("README.md"));
+    let output = run(&readme[0].body.trim_end().replace("pack.csv", "other-pack.csv"), folder.path());
     assert_eq!(output.status.code(), Some(1), "{}", said(&output));
     let mut written = BTreeSet::new();
     for entry in fs::read_dir(folder.path().join("tidepool-plan")).unwrap() {
@@ -155,12 +129,18 @@ fn every_file_that_is_written_is_in_the_readme() {
 
 #[test]
 fn every_link_and_picture_leads_to_a_file() {
-    for document in ["README.md", "DEVELOPERS.md"] {
-        let text = text_of(document);
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut documents: Vec<_> =
+        ["README.md", "DEVELOPERS.md", "benches/README.md"].map(|name| root.join(name)).into();
+    let pages = fs::read_dir(root.join("data")).unwrap().map(|entry| entry.unwrap().path());
+    documents.extend(pages.filter(|path| path.extension().is_some_and(|extension| extension == "md")));
+    assert!(documents.len() > 7, "the pages of data were found");
+    for document in documents {
+        let text = fs::read_to_string(&document).unwrap();
         let links = text.split("](").skip(1).map(|rest| rest.split(')').next().unwrap());
         for link in links.filter(|link| !link.starts_with("https://") && !link.starts_with('#')) {
-            let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(link.split('#').next().unwrap());
-            assert!(path.exists(), "{document} links to {link}");
+            let path = document.parent().unwrap().join(link.split('#').next().unwrap());
+            assert!(path.exists(), "{} links to {link}", document.display());
         }
     }
 }

@@ -21,7 +21,7 @@ use weighing::Names;
 
 /// The record of a whole run as text, in JSON.
 ///
-/// Field by field it is described in DEVELOPERS.md. Every field is always present, in a fixed order.
+/// Field by field it is described in data/plan-format.md. Every field is always present, in a fixed order.
 ///
 /// # Errors
 /// When the totals of the plan or of an alternative do not close.
