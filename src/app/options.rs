@@ -7,7 +7,7 @@ use crate::planning::rules::{Solver, Weights};
 /// What a person may set for one run.
 #[derive(Clone, Debug)]
 pub struct Options {
-    /// Squaring-up allowance for lots that do not give their own.
+    /// What squaring up takes off the width and off the length, for lots that do not give an allowance of their own.
     pub allowance: Length,
     /// Rules of planning; allowance and units are taken from here, whatever they say.
     pub rules: Rules,

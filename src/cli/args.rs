@@ -95,7 +95,8 @@ pub(super) struct PlanArguments {
     /// Write to the folder even if it holds something else. Files of the same names are replaced.
     #[arg(long, requires = "out")]
     pub(super) force: bool,
-    /// Taken off each side that is squared up, for fabric whose row does not say.
+    /// What squaring up takes off the width and, once more, off the length of every sheet whose row does not say. A
+    /// strip loses it off its width only (at the ends), yardage off its length only.
     #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0")]
     pub(super) allowance: Length,
     /// What a square inch of opened fabric counts, in hundredths. The plan that opens least is sought.

@@ -38,7 +38,8 @@ pub(super) struct NeedArguments {
     /// Fabric you have (CSV): only what it leaves is to be bought.
     #[arg(long, value_name = "STASH.csv")]
     stash: Option<PathBuf>,
-    /// Taken off each side of owned fabric that is squared up, where its row does not say.
+    /// What squaring up takes off the width and, once more, off the length of every sheet you own whose row does not say.
+    /// A strip loses it off its width only (at the ends), yardage off its length only.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0", requires = "stash")]
     allowance: Length,
     /// Usable width of the fabric; 40 in unless given, and amounts at 42 in are shown as well. With metric units 100 and

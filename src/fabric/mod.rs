@@ -27,7 +27,7 @@ pub enum Family {
     Yardage,
 }
 
-/// Which sides of a cut lose the squaring-up allowance.
+/// Which measures of a cut lose the squaring-up allowance, each of them once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Trued {
     /// Width and length.

@@ -62,7 +62,7 @@ pub struct Settings {
     pub date: Option<String>,
     /// Mark of the inputs, from [`fingerprint`].
     pub revision: String,
-    /// Squaring-up allowance of the run, for lots without their own.
+    /// What squaring up takes off the width and off the length, for lots without an allowance of their own.
     pub allowance: Length,
     /// Path of the stash file within the output folder.
     pub stash_file: String,

@@ -10,7 +10,8 @@ use crate::stash::{Lot, Stash, color, price, size};
 
 /// Reads a stash file.
 ///
-/// * `default_allowance`: taken off each trued side of every lot whose own `allowance` is empty.
+/// * `default_allowance`: taken once off the width and once off the length of every lot whose own `allowance` is empty,
+///   as its cut of fabric says.
 ///
 /// Rows with errors are missing from the stash that is returned; use it only when no diagnostic is an error.
 /// Sizes between two exact lengths are rounded down, allowances up, so that a plan never counts on fabric

@@ -51,7 +51,8 @@ pub struct Lot {
     pub width: Length,
     /// Length as held, along the grain; the "up" of a directional print runs along it.
     pub length: Length,
-    /// Taken off each trued side before cutting; 0 when nothing is trued.
+    /// Taken once off the width and once off the length before cutting, or off one of them where the cut of fabric loses
+    /// it one way only; 0 when nothing is squared up.
     pub allowance: Length,
     /// How many alike; at least 1.
     pub count: u32,

@@ -45,7 +45,7 @@ rules! {
     SheetCut "V203" "A sheet is of the cut of its lot."
     SheetCopy "V204" "A lot has no more sheets than it counts."
     SheetTwice "V205" "No sheet is used twice."
-    SheetSize "V206" "A sheet has the size of its lot less the allowance, width and length not swapped."
+    SheetSize "V206" "A sheet has the size of its lot, less the allowance once off the width and once off the length; the two are not swapped."
     SheetEmpty "V207" "An opened sheet yields at least one piece."
     KeptBack "V208" "A lot the quilter keeps back is used only with leave."
     Outside "V301" "Pieces and leftovers lie on their sheet."

@@ -7,6 +7,20 @@ mod verdicts;
 use support::{DEMO, Shop, cutcloth, text};
 
 #[test]
+fn the_allowance_is_said_as_it_is_taken_wherever_it_can_be_set() {
+    for command in ["plan", "need"] {
+        let run = cutcloth(&[command, "--help"]);
+        let told = text(&run.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            told.contains(
+                "What squaring up takes off the width and, once more, off the length of every sheet"
+            )
+        );
+        assert!(!told.contains("off each side"), "{told}");
+    }
+}
+
+#[test]
 fn help_names_every_command_and_shows_an_example() {
     let run = cutcloth(&["--help"]);
     assert_eq!(run.status.code(), Some(0));

@@ -29,6 +29,22 @@ fn asked(pattern: &Given, stash: &str) -> Result<Requirement, Failure> {
     Requirement::of(&Asked { pattern, size: None, how: &how, owned })
 }
 
+#[test]
+fn what_squaring_up_takes_of_owned_fabric_is_said_as_it_is_done() {
+    let answer = asked(&squares("piece"), "print,cut,allowance\nfoam,10-inch square,1/4\nweed,half yard,\n");
+    let text = String::from_utf8(answer.expect("it can be worked out").written(Format::Text)).expect("text");
+    assert!(
+        text.contains(
+            "Squaring up takes at most 1/4 in off the width and, once more, off the length of a sheet you own; \
+             off the width only of strips, off the length only of yardage."
+        ),
+        "{text}"
+    );
+    let answer = asked(&squares("piece"), "print,cut\nfoam,10-inch square\n");
+    let text = String::from_utf8(answer.expect("it can be worked out").written(Format::Text)).expect("text");
+    assert!(!text.contains("Squaring up"), "{text}");
+}
+
 fn both(pattern: &Given, stash: &str) -> (String, Value) {
     let answer = asked(pattern, stash).expect("it can be worked out");
     let text = String::from_utf8(answer.written(Format::Text)).expect("text");

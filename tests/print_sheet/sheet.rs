@@ -1,7 +1,7 @@
 //! What a person reads on the print sheet.
 
 use cutcloth::cutting::{Axis, Layout};
-use cutcloth::length::Units;
+use cutcloth::length::{Length, Units};
 use cutcloth::planning::{Short, Verdict};
 use cutcloth::report::ReportError;
 
@@ -184,6 +184,27 @@ fn truing_up_is_the_first_step_where_an_allowance_is_set_and_only_there() {
     assert!(true_up < steps.find("8 1/2 in").expect("the first setting"));
     assert!(card.contains("20 3/4 x 17 3/4 in must remain"));
     assert!(card.contains("18 x 17 in once trued up, so on 18 1/4 x 17 1/4 in before"));
+    // A fat quarter of 21 x 18 in loses 1/4 in of either measure, once.
+    assert!(
+        card.contains("taking at most 1/4 in off the width and 1/4 in off the length. 20 3/4 x 17 3/4 in")
+    );
+}
+
+#[test]
+fn squaring_up_is_told_in_one_line_as_it_is_done() {
+    let words = |quilt: &Quilt| markup::words(&sheet(quilt));
+    let mut quilt = tidepool();
+    let once =
+        "Squaring up takes at most 1/4 in once off the width and once off the length of a sheet; each card";
+    assert!(words(&quilt).contains(once));
+    for lot in &mut quilt.stash.lots {
+        lot.allowance = Length::ZERO;
+    }
+    assert!(words(&quilt).contains("Squaring up: nothing is taken off"));
+    let yard = quilt.stash.lots.iter_mut().find(|lot| lot.cut.entry().name == "yardage").expect("yardage");
+    yard.allowance = e(4);
+    let yardage = "Squaring up takes at most 1/2 in off the length only of yardage; each card says how much.";
+    assert!(words(&quilt).contains(yardage));
 }
 
 #[test]

@@ -26,7 +26,7 @@ use crate::stash::{self, Stash};
 pub struct Owned<'a> {
     /// The stash.
     pub stash: &'a Given,
-    /// Squaring-up allowance for lots that do not give their own.
+    /// What squaring up takes off the width and off the length, for lots that do not give an allowance of their own.
     pub allowance: Length,
     /// How much searching the plan may do, in hundredths of the usual.
     pub effort: u32,
@@ -41,6 +41,8 @@ pub(super) struct Shopping {
     pub(super) verdict: Verdict,
     /// Rows of the stash that are kept back.
     pub(super) kept: u32,
+    /// The most that squaring up takes off the width and off the length of what is owned.
+    pub(super) allowance: Length,
     /// Fabric by fabric, in the pattern's order.
     pub(super) served: Vec<Served>,
     /// What the pieces that are left need; without fabrics when nothing is to be bought.
@@ -102,6 +104,7 @@ pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping
         verdict: planned.summary.verdict,
         served: served(pattern, &demand, &prints),
         rest: need_left(&rest, pattern, how).map_err(refuse)?,
+        allowance: stash.lots.iter().map(|lot| lot.allowance).max().unwrap_or_default(),
         kept: u32::try_from(stash.lots.iter().filter(|lot| lot.keep).count()).unwrap_or(u32::MAX),
         more: more_of_one(pattern, &demand, &left, &stash, &record, how),
     };

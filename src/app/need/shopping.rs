@@ -17,7 +17,7 @@ pub(super) fn text(answer: &Requirement) -> String {
     };
     let mut out = format!("{}: fabric still to buy beside {}\n\n", pattern.title(), shopping.file);
     out += &text::assumed(pattern, how);
-    out += &taken_from_stash(how);
+    out += &taken_from_stash(shopping, how);
     let _ = writeln!(out, "{}", verdict(shopping));
     if shopping.kept > 0 {
         let _ = writeln!(out, "What is kept back is not used: {}.", text::many(shopping.kept, "row"));
@@ -50,10 +50,18 @@ pub(super) fn text(answer: &Requirement) -> String {
 }
 
 /// How the stash is used, as far as no reader could guess it.
-fn taken_from_stash(how: &Assumptions) -> String {
+fn taken_from_stash(shopping: &Shopping, how: &Assumptions) -> String {
     let mut out = "Any owned print may become any fabric of the pattern whose rules (from, matching, different, at-most, only, never) \
                    allow it; names of prints are not compared with those of the pattern's fabrics.\n"
         .to_owned();
+    if shopping.allowance > Length::ZERO {
+        let _ = writeln!(
+            out,
+            "Squaring up takes at most {} off the width and, once more, off the length of a sheet you own; off the width only \
+             of strips, off the length only of yardage.",
+            shopping.allowance.show(how.units)
+        );
+    }
     if how.prewash.is_some() {
         out += "What is owned is taken as the stash measures it; only what is bought is washed.\n";
     }

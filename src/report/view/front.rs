@@ -2,13 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::fabric::Family;
-use crate::length::{Area, Direction, Length};
+use crate::fabric::{Family, Trued};
+use crate::length::{Area, Direction, Length, Units};
 use crate::planning::Verdict;
 use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::proof::proof;
 use crate::report::view::{choices, preferences, words};
+use crate::stash::Lot;
 
 /// The first page.
 pub(crate) struct Front {
@@ -132,15 +133,7 @@ fn assumptions(here: &Situation<'_>) -> Vec<String> {
         let widths: Vec<String> = widths.into_iter().map(|width| words::fabric(width, units)).collect();
         lines.push(format!("Usable width of yardage, selvages not counted: {}.", words::list(&widths)));
     }
-    let allowances: BTreeSet<Length> = opened.iter().map(|lot| lot.allowance).collect();
-    let trued: Vec<String> =
-        allowances.iter().filter(|&&a| a > Length::ZERO).map(|a| a.show(units)).collect();
-    lines.push(if trued.is_empty() {
-        "Squaring up: nothing is taken off; fabric is taken to be square and of the size in the stash file."
-            .to_owned()
-    } else {
-        format!("Squaring up: at most {} is taken off, as each card says.", words::list(&trued))
-    });
+    lines.push(squaring_up(&opened, units));
     lines.push(format!(
         "At most {} of fabric are cut at once.",
         words::count(usize::try_from(here.job.settings.layers).unwrap_or(1), "layer", "layers")
@@ -150,4 +143,25 @@ fn assumptions(here: &Situation<'_>) -> Vec<String> {
         here.job.rules.useful_side.show(units)
     ));
     lines
+}
+
+/// What squaring up takes, in one line: once off the width and once off the length, or off one of them.
+fn squaring_up(opened: &[&Lot], units: Units) -> String {
+    let most = opened.iter().map(|lot| lot.allowance).max().unwrap_or_default();
+    if most == Length::ZERO {
+        return "Squaring up: nothing is taken off; fabric is taken to be square and of the size in the stash file."
+            .to_owned();
+    }
+    let has = |trued: Trued| {
+        opened.iter().any(|lot| lot.allowance > Length::ZERO && lot.cut.entry().trued == trued)
+    };
+    let only: Vec<&str> =
+        [(Trued::Width, "off the width only of strips"), (Trued::Length, "off the length only of yardage")]
+            .into_iter()
+            .filter_map(|(trued, text)| has(trued).then_some(text))
+            .collect();
+    let both =
+        if has(Trued::Both) { vec!["once off the width and once off the length of a sheet"] } else { vec![] };
+    let all: Vec<String> = both.into_iter().chain(only).map(str::to_owned).collect();
+    format!("Squaring up takes at most {} {}; each card says how much.", most.show(units), words::list(&all))
 }

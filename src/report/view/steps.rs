@@ -103,16 +103,18 @@ fn boxes(stacks: &Stacks, cuts: usize) -> usize {
 }
 
 fn true_up(lot: &Lot, layout: &Layout, units: Units) -> String {
-    let edges = match lot.cut.entry().trued {
-        Trued::Both => "the left and the lower edge straight and square",
-        Trued::Width => "the left edge straight and square",
-        Trued::Length => "the lower edge straight and square to the selvage",
+    let most = lot.allowance.show(units);
+    let trim = match lot.cut.entry().trued {
+        Trued::Both => format!(
+            "the left and the lower edge straight and square, taking at most {most} off the width and {most} off the length"
+        ),
+        Trued::Width => format!("the left edge straight and square, taking at most {most} off the width"),
+        Trued::Length => {
+            format!("the lower edge straight and square to the selvage, taking at most {most} off the length")
+        }
     };
-    format!(
-        "True up: trim {edges}, taking off at most {} of each. {} must remain.",
-        lot.allowance.show(units),
-        words::fabric_size(layout.width(), layout.height(), units)
-    )
+    let remain = words::fabric_size(layout.width(), layout.height(), units);
+    format!("True up: trim {trim}. {remain} must remain.")
 }
 
 fn part(task: &Task, units: Units) -> String {
