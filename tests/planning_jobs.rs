@@ -43,7 +43,7 @@ fn six_stars_are_placed_and_two_named_short() {
     // Two squares for each placed star, and no more.
     assert_eq!(outcome.fabric.opened, fabric(80, 80, 12, 100));
     assert_eq!(outcome.reasons[0].code, "conflict");
-    let together = "role star fabric in 8 star (each 2 of 10 x 9 1/2 in); one print for role star fabric throughout each star";
+    let together = "fabric star fabric in 8 star (each 2 of 10 x 9 1/2 in); one print as fabric star fabric throughout each star";
     assert!(outcome.reasons[0].text.contains(together), "{}", outcome.reasons[0].text);
     assert!(
         outcome.reasons[0].text.ends_with("Without any one of them it fits"),

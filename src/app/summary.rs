@@ -4,6 +4,7 @@ use serde_json::Value;
 
 use crate::length::{Length, Units};
 use crate::report;
+pub use crate::report::gap;
 
 /// Does it fit?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +37,8 @@ pub struct Summary {
     pub pieces: (u64, u64),
     /// Fabric opened by weight, and what no complete plan can go below; hundredths of square ticks.
     pub opened: (i128, i128),
-    /// True when the bound holds for every way of making the units, not only for those taken.
-    pub settled: bool,
+    /// Fabric cut into, in square ticks: sheets whole, yardage up to the last piece.
+    pub cut_into: i128,
     /// The measures that come after the fabric, with what is known of the best; nothing where no sheet is opened.
     pub preferences: String,
     /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
@@ -88,7 +89,7 @@ impl Summary {
             layouts: record["preferences"]["layouts"]["reached"].as_u64()?,
             pieces: (total("cut")?, total("need")?),
             opened: (record["fabric"]["opened"].as_i64()?.into(), record["fabric"]["bound"].as_i64()?.into()),
-            settled: record["methods"]["settled"].as_bool()?,
+            cut_into: sheets.iter().map(cut_into).sum::<Option<i128>>()?,
             preferences: text(&record["preferences"]["text"]),
             choices: record["rules"]["stopped"]
                 .as_str()
@@ -104,27 +105,16 @@ impl Summary {
         })
     }
 
-    /// Fabric opened as text, with what is known about the least.
+    /// Fabric cut into as text, with how far from the least it may be.
     pub fn fabric(&self, units: Units) -> String {
+        let said = area(self.cut_into * 100, units);
         let (opened, bound) = self.opened;
-        let said = format!("{} by weight", area(opened, units));
-        if self.verdict != Verdict::Fits {
-            return said;
+        match self.verdict {
+            Verdict::Fits if opened == bound => format!("{said}, proved least"),
+            Verdict::Fits => format!("{said} (gap {} %)", gap(opened, bound)),
+            Verdict::Impossible | Verdict::Undecided => said,
         }
-        let ways = if self.settled { "" } else { " with these ways of making the units" };
-        if opened == bound {
-            return format!("{said}; no plan opens less{ways}, that is proved");
-        }
-        let (least, gap) = (area(bound, units), gap(opened, bound));
-        format!("{said}; no plan opens less than {least}{ways} (gap {gap} %)")
     }
-}
-
-/// By how many percent `bound` lies below what is opened, with one decimal; rounded up, so that it is never said to
-/// be smaller than it is.
-pub fn gap(opened: i128, bound: i128) -> String {
-    let gap = ((opened - bound) * 1000 + opened - 1) / opened.max(1);
-    format!("{}.{}", gap / 10, gap % 10)
 }
 
 /// Weighted square ticks in hundredths, as whole square inches or centimetres, to the nearest.
@@ -137,8 +127,13 @@ pub fn area(hundredths: i128, units: Units) -> String {
     format!("{} {name}", (hundredths * 2 + unit) / (2 * unit))
 }
 
+/// Area of a sheet up to the length that is used of it, in square ticks.
+fn cut_into(sheet: &Value) -> Option<i128> {
+    Some(i128::from(sheet["width"].as_i64()?) * i128::from(sheet["used"].as_i64()?))
+}
+
 fn short(item: &Value) -> String {
-    let mut name = format!("role {}", text(&item["role"]));
+    let mut name = format!("fabric {}", text(&item["role"]));
     if let (Some(block), Some(copy)) = (item["block"].as_str(), item["copy"].as_u64()) {
         name = format!("{block} {copy}, {name}");
     }

@@ -80,8 +80,8 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
         1 => " in 1 layout".to_owned(),
         several => format!(" in {several} different layouts"),
     };
-    text += &row("sheets opened", &format!("{}{layouts}", summary.sheets));
-    text += &row("fabric opened", &summary.fabric(units));
+    text += &row("sheets cut", &format!("{}{layouts}", summary.sheets));
+    text += &row("fabric cut into", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
     let said = [&summary.preferences].into_iter().filter(|said| !said.is_empty());
@@ -89,7 +89,7 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
         text += &format!("\n{choice}\n");
     }
     if !summary.short.is_empty() {
-        text += &format!("\nshort, {} in all:\n", count(summary.short.len(), "set"));
+        text += "\nShort:\n";
         for short in summary.short.iter().take(MOST_SHORT) {
             text += &format!("  {short}\n");
         }

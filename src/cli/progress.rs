@@ -63,7 +63,7 @@ impl ProgressLine {
     }
 }
 
-/// A terminal that is gone is no trouble.
+/// A closed terminal is not an error.
 fn write(text: &str) {
     let mut stderr = io::stderr().lock();
     let _ = stderr.write_all(text.as_bytes()).and_then(|()| stderr.flush());
@@ -73,7 +73,7 @@ fn write(text: &str) {
 fn words(progress: Progress, seconds: u64, units: Units) -> String {
     let doing = match progress.doing {
         Doing::Planning => "planning",
-        Doing::Upright => "pricing the up of prints",
+        Doing::Upright => "pricing one-way prints",
         Doing::Explaining => "it does not fit: finding why, and what would",
         Doing::Arranging => "arranging the blocks",
         Doing::Checking => "checking the plan",
@@ -110,7 +110,7 @@ mod tests {
         // Rounded up: the gap is never said to be smaller than it is.
         assert_eq!(
             said(Doing::Upright, Some(10_000), 9_999),
-            "3 s, pricing the up of prints: 10000 sq in, bound 9999 sq in (gap 0.1 %)"
+            "3 s, pricing one-way prints: 10000 sq in, bound 9999 sq in (gap 0.1 %)"
         );
         assert_eq!(said(Doing::Explaining, None, 0), "3 s, it does not fit: finding why, and what would");
     }

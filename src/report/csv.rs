@@ -202,7 +202,7 @@ fn buy(job: &Job<'_>) -> Result<Option<Vec<u8>>, ReportError> {
                 total.height.show(units),
                 String::new(),
                 format!(
-                    "piece {} of {}, role {}",
+                    "piece {} of {}, fabric {}",
                     total.label, job.pattern.blocks[total.block.0].name, job.pattern.roles[total.role.0].name
                 ),
             ]);

@@ -30,6 +30,7 @@ mod working;
 
 pub use fingerprint::fingerprint;
 pub use totals::{Total, totals};
+pub use view::proof::gap;
 pub(crate) use view::words::{solver, stopped};
 
 /// Everything one run has to tell.

@@ -104,6 +104,7 @@ impl LotReader<'_, '_> {
         let allowance = size::check_allowance(&mut self.cells, cut, (width, length), allowance);
         let lot = Lot {
             row: Some(self.cells.row.number),
+            line: Some(self.cells.row.line),
             // Placed by the caller, who knows the prints of the rows before.
             print: crate::stash::PrintId(0),
             cut,

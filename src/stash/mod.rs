@@ -43,6 +43,8 @@ pub struct Print {
 pub struct Lot {
     /// 1-based data row in the stash file; `None` for fabric an alternative would buy.
     pub row: Option<u32>,
+    /// Line of the file it stands on, as a text editor counts; `None` for fabric an alternative would buy.
+    pub line: Option<u64>,
     /// The print.
     pub print: PrintId,
     /// How the fabric comes.
@@ -79,6 +81,7 @@ impl Lot {
     pub fn plain(print: PrintId, cut: Cut, width: Length, length: Length) -> Lot {
         Lot {
             row: None,
+            line: None,
             print,
             cut,
             width,

@@ -36,7 +36,7 @@ fn one_rule_between_fabrics_is_given_up_and_only_that_one() {
         let offer = run.offer(&["rule"]);
         let relaxed = &run.record["alternatives"][offer]["plan"]["rules"]["relaxed"];
         assert_eq!((&relaxed[0]["rule"], &relaxed[0]["role"]), (&name.into(), &"A".into()), "{rule}");
-        assert!(run.says(offer).contains("role A"), "{}", run.says(offer));
+        assert!(run.says(offer).contains("fabric A"), "{}", run.says(offer));
         // Kept quiet, it is a broken rule.
         let quiet = run.faults(|record| {
             record["alternatives"][offer]["plan"]["rules"]["relaxed"] = Value::Array(Vec::new())

@@ -60,7 +60,7 @@ fn the_page_says_what_to_buy_then_why_then_how_to_cut() {
             "3/4 yd",
             "border: deep water",
             "2 yd",
-            "Taken for granted",
+            "We assumed",
             "Usable width of the fabric, selvages not counted: 40 in.",
             "Seam allowance 1/4 in.",
             "The fabric is not washed before cutting.",

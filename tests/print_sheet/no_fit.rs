@@ -13,13 +13,13 @@ fn the_verdict_comes_first_then_the_reason_what_is_short_and_the_alternatives() 
     let order = [
         "It does not fit.",
         "Proved: 6 squares are needed, the stash has 5.",
-        "Urchin 6, role A",
+        "Urchin 6, fabric A",
         "no square is left",
         "What would make it fit",
         "buy one 10-inch square of sea glass (10 x 10 in, 0.75 each)",
         "0.75: one 10-inch square to buy",
         "make 5 Urchin instead of 6",
-        "no money: 1 fewer of Urchin",
+        "free: 1 fewer of Urchin",
         "Alternative 1:",
     ];
     let mut rest = words.as_str();

@@ -169,8 +169,8 @@ fn a_cut_longer_than_the_usual_ruler_is_flagged_and_a_shorter_one_is_not() {
 #[test]
 fn a_print_with_an_up_says_so_and_shows_an_arrow_and_others_do_not() {
     let told = sheet(&tidepool());
-    assert_eq!(count(&told, "This print has an up"), 1);
-    assert_eq!(count(&told, "All layers face up"), 1);
+    assert_eq!(count(&told, "One-way print:"), 1);
+    assert_eq!(count(&told, "all layers face up"), 1);
     assert_eq!(count(&told, ">up</text>"), 1);
 }
 
@@ -217,7 +217,7 @@ fn each_cut_tells_its_ruler_setting_and_what_remains() {
         let at = rest.find(part).unwrap_or_else(|| panic!("{part} comes next"));
         rest = &rest[at + part.len()..];
     }
-    assert!(card.contains("Least size on which this still works: 7 x 9 in."));
+    assert!(card.contains("Works if your piece measures at least 7 x 9 in."));
 }
 
 #[test]

@@ -54,7 +54,7 @@ pub(crate) fn explain_short(task: &Task<'_>, plan: &mut Plan, reasons: &[Reason]
         return;
     }
     let main = reasons.first().map_or_else(String::new, |reason| reason.text.clone());
-    let roomiest = "no print that is still free holds all its pieces together";
+    let roomiest = "no unused print is big enough for all its pieces";
     for short in &mut plan.short {
         let matched = task.demand.set(short.set).pieces.len() > 1;
         short.reason = if matched { roomiest.to_owned() } else { main.clone() };
@@ -75,11 +75,11 @@ impl Words<'_> {
             Refusal::Yield { size, needed, most } => Reason::new(
                 "yield",
                 format!(
-                    "{needed} pieces of {} are needed, and all the fabric they may come from yields at most {most}",
+                    "{needed} pieces of {} are needed; all the fabric they may come from gives at most {most}",
                     self.size(*size)
                 ),
             ),
-            Refusal::Priced { prices, most } => self.priced(prices, most),
+            Refusal::Priced { prices, .. } => self.priced(prices),
             Refusal::Listed { plans } => Reason::new(
                 "every plan tried",
                 format!(
@@ -97,7 +97,7 @@ impl Words<'_> {
         let say = |area: i128, direction| self.area(area, direction);
         if all_pieces > all_fabric {
             let (need, has) = (say(all_pieces, Direction::Up), say(all_fabric, Direction::Down));
-            return Reason::new("area", format!("the pieces need {need}, the stash has {has}"));
+            return Reason::new("area", format!("the pieces need {need}, your stash has {has}"));
         }
         let items = self.instance.bags.iter().flat_map(|bag| &bag.items);
         let owners = items.map(|item| self.owner(item.set)).unique().collect_vec();
@@ -111,7 +111,7 @@ impl Words<'_> {
         Reason::new("area of these prints", text)
     }
 
-    /// What a bag is to a person: `Urchin, role A (needs 2 of 9 1/2 x 4 in)`.
+    /// What a bag is to a person: `Urchin, fabric A (needs 2 of 9 1/2 x 4 in)`.
     fn bag(&self, bag: usize) -> String {
         let owners =
             self.instance.bags[bag].items.iter().map(|item| self.owner(item.set)).dedup().collect_vec();
@@ -124,8 +124,8 @@ impl Words<'_> {
         let set = self.task.demand.set(set);
         let role = &self.task.pattern.roles[set.role.0].name;
         match set.block {
-            Some((block, _)) => format!("{}, role {role}", self.task.pattern.blocks[block.0].name),
-            None => format!("role {role} of the whole quilt"),
+            Some((block, _)) => format!("{}, fabric {role}", self.task.pattern.blocks[block.0].name),
+            None => format!("fabric {role} of the whole quilt"),
         }
     }
 
@@ -208,18 +208,18 @@ impl Words<'_> {
         }
         let mut clauses: Vec<String> = alike
             .iter()
-            .map(|((n, what, has), many)| format!("{many} {what}{} ({has}) can give {n} each", plural(*many)))
+            .map(|((n, what, has), many)| format!("{many} {what}{} ({has}) give {n} each", plural(*many)))
             .collect();
         if others > 0 {
             let others = u32::try_from(others).unwrap_or(u32::MAX);
             let more = if giving.is_empty() { "" } else { "the other " };
-            clauses.push(format!("{more}{others} print{} none", plural(others)));
+            clauses.push(format!("{more}{others} print{} give none", plural(others)));
         }
         if let [(size, 1)] = self.instance.bags[bag].needs[..] {
             return Reason::new(
                 "yield",
                 format!(
-                    "{demand} pieces of {} are needed, and the stash yields at most {able}: {}",
+                    "{demand} pieces of {} are needed; your stash gives at most {able}: {}",
                     self.size(size),
                     clauses.join("; ")
                 ),
@@ -234,30 +234,14 @@ impl Words<'_> {
         Reason::new(
             "matching",
             format!(
-                "{}: {demand} are needed, each cut from one print, and the stash gives at most {able}: {}",
+                "{}: {demand} are needed, each from one print; your stash gives at most {able}: {}",
                 self.bag(bag),
                 clauses.join("; ")
             ),
         )
     }
 
-    fn priced(&self, prices: &[i64], most: &[i128]) -> Reason {
-        // Points in hundredths of a square inch keep the numbers short; each is rounded against the claim.
-        let unit = i128::from(Area::PER_SQUARE_INCH);
-        let needed: i128 = self
-            .instance
-            .bags
-            .iter()
-            .zip(prices)
-            .map(|(bag, &price)| i128::from(price) * i128::from(bag.demand()))
-            .sum();
-        let given: i128 = self
-            .instance
-            .classes
-            .iter()
-            .zip(most)
-            .map(|(class, &worth)| worth * i128::from(class.many()))
-            .sum();
+    fn priced(&self, prices: &[i64]) -> Reason {
         let which = (0..prices.len())
             .filter(|&bag| prices[bag] > 0)
             .map(|bag| self.owner(self.instance.bags[bag].items[0].set))
@@ -265,11 +249,7 @@ impl Words<'_> {
             .join("; ");
         Reason::new(
             "together",
-            format!(
-                "what these need together is more than the fabric can give ({which}): counted in square inches by scarcity they need {}, and the best use of every print gives at most {}",
-                hundredths(needed, unit),
-                hundredths(given, unit)
-            ),
+            format!("{which}: together they need more than these prints can give, however they are cut"),
         )
     }
 }
@@ -281,10 +261,4 @@ fn prints<'a>(classes: impl IntoIterator<Item = &'a Class>) -> BTreeSet<PrintId>
 
 fn plural(count: u32) -> &'static str {
     if count == 1 { "" } else { "s" }
-}
-
-/// `value / unit` with two decimals, rounded down.
-fn hundredths(value: i128, unit: i128) -> String {
-    let hundredths = value * 100 / unit;
-    format!("{}.{:02}", hundredths / 100, hundredths % 100)
 }

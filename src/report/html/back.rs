@@ -65,8 +65,8 @@ fn held(out: &mut Markup, plan: &PlanView) {
     if plan.held.is_empty() {
         return;
     }
-    out.leaf("h3", &[], "How often each print is held");
-    table(out, "held", &["Fabric", "Held", "Doubles kept back"], |out| {
+    out.leaf("h3", &[], "How often you have each print");
+    table(out, "held", &["Fabric", "You have", "Doubles not used"], |out| {
         for held in &plan.held {
             out.element("tr", &[], |out| {
                 out.leaf("td", &[], &held.cut);

@@ -81,7 +81,7 @@ fn card(out: &mut Markup, card: &Card, of: usize, revision: &str) {
                     out.leaf("span", &[("class", "revision")], &format!(" {revision}"));
                 });
                 if let [only] = card.members.as_slice() {
-                    out.leaf("p", &[], &format!("The pattern's {}; {}.", only.roles, only.source));
+                    out.leaf("p", &[], &format!("Fabric: {}; {}.", only.roles, only.source));
                 }
                 lay(out, card);
             });

@@ -17,7 +17,7 @@ pub(crate) fn page(cover: &Cover, plan: &PlanView) -> String {
         if !cover.sizes.rows.is_empty() {
             section(out, "In every size", &cover.sizes, "sizes");
         }
-        out.leaf("h2", &[], "Taken for granted");
+        out.leaf("h2", &[], "We assumed");
         out.element("ul", &[], |out| {
             for line in &cover.assumptions {
                 out.leaf("li", &[], line);

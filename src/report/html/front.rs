@@ -27,7 +27,7 @@ pub(super) fn front(out: &mut Markup, view: &View) {
         out.leaf("p", &[], line);
     }
     cautions(out);
-    out.leaf("h2", &[], "Taken for granted");
+    out.leaf("h2", &[], "We assumed");
     out.element("ul", &[], |out| {
         for line in &front.assumptions {
             out.leaf("li", &[], line);

@@ -98,8 +98,8 @@ pub(crate) fn leftovers(here: &Situation<'_>) -> Vec<LeftoverRow> {
                 count,
                 useful: width.min(length) >= here.job.rules.useful_side,
                 place: lot.place.clone(),
-                source: match lot.row {
-                    Some(row) => format!("left of stash row {row}, {}", words::held(lot, units)),
+                source: match lot.line {
+                    Some(line) => format!("left of line {line} of your list, {}", words::held(lot, units)),
                     None => format!("left of fabric bought, {}", words::held(lot, units)),
                 },
             }
@@ -165,8 +165,8 @@ pub(crate) fn too_small(here: &Situation<'_>, leftovers: &[LeftoverRow]) -> Opti
     let number: u32 = leftovers.iter().filter(|left| !left.useful).map(|left| left.count).sum();
     let least = here.job.rules.useful_side.show(here.job.settings.units);
     (number > 0).then(|| {
-        let (ends, are) = if number == 1 { ("end", "is") } else { ("ends", "are") };
-        format!("{number} {ends} {are} too small to go back: the shorter side is under {least}.")
+        let scraps = if number == 1 { "scrap" } else { "scraps" };
+        format!("{number} {scraps} too small to keep: the shorter side is under {least}.")
     })
 }
 

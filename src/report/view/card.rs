@@ -202,13 +202,13 @@ fn roles(here: &Situation<'_>, indexes: &[usize]) -> String {
 }
 
 fn source(lot: &Lot, copy: u32) -> String {
-    let which = match lot.row {
-        Some(row) => format!("stash row {row}"),
+    let which = match lot.line {
+        Some(line) => format!("line {line} of your list"),
         None => "to buy".to_owned(),
     };
     let of = if lot.count > 1 { format!(", {copy} of {}", lot.count) } else { String::new() };
-    let place = if lot.place.is_empty() { String::new() } else { format!(", kept: {}", lot.place) };
-    format!("{which}{of}{place}")
+    let place = if lot.place.is_empty() { String::new() } else { format!("stored in: {}; ", lot.place) };
+    format!("{place}{which}{of}")
 }
 
 fn like_card(number: usize) -> String {
@@ -237,7 +237,7 @@ fn lay(lot: &Lot, stacks: &Stacks, folded: bool, units: Units) -> Vec<String> {
     });
     if lot.directional {
         lines.push(
-            "This print has an up: it points away from you. All layers face up, up the same way; turn none."
+            "One-way print: top edge away from you. Stack all layers face up, the same way up; turn none."
                 .to_owned(),
         );
     }

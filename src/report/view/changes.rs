@@ -27,7 +27,7 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
         }
         Change::Release { lot } => {
             let lot = stash.lot(*lot);
-            let row = lot.row.map(|row| format!(", stash row {row}")).unwrap_or_default();
+            let row = lot.line.map(|line| format!(", line {line} of your list")).unwrap_or_default();
             format!(
                 "use the {} that you keep back ({}{row})",
                 stash.print(lot.print).name,
@@ -35,7 +35,7 @@ fn change(job: &Job<'_>, alternative: &Alternative, change: &Change) -> String {
             )
         }
         Change::MixedPrints { block, copies, role } => format!(
-            "make {} {} with mixed prints in role {}",
+            "make {} {} with mixed prints for fabric {}",
             alternative.pattern.blocks[block.0].name,
             words::ranges(copies),
             alternative.pattern.roles[role.0].name
@@ -103,7 +103,7 @@ fn two_prints(alternative: &Alternative, role: RoleId, prints: &[PrintId; 2]) ->
         format!("{name} in {}", words::list(&blocks.collect::<Vec<_>>()))
     });
     format!(
-        "cut role {} from two prints, whole blocks from one: {}",
+        "cut fabric {} from two prints, whole blocks from one: {}",
         alternative.pattern.roles[role.0].name,
         parts.join("; ")
     )
@@ -114,20 +114,22 @@ fn waive(alternative: &Alternative, rule: Waived) -> String {
     let name = |role: RoleId| &alternative.pattern.roles[role.0].name;
     match rule {
         Waived::Different(one, other) => {
-            format!("let roles {} and {} share a print within a block", name(one), name(other))
+            format!("let fabrics {} and {} share a print within a block", name(one), name(other))
         }
         Waived::AtMost(role) => {
             let most = alternative.pattern.roles[role.0].rules.at_most.unwrap_or_default();
             format!(
-                "let one print take role {} in more than {most} {} of a block",
+                "let one print be fabric {} in more than {most} {} of a block",
                 name(role),
                 if most == 1 { "copy" } else { "copies" }
             )
         }
         Waived::Only(role) => {
-            format!("let role {} take prints beside those the pattern lists for it", name(role))
+            format!("let fabric {} be a print that the pattern does not list for it", name(role))
         }
-        Waived::Never(role) => format!("let role {} take prints the pattern rules out for it", name(role)),
+        Waived::Never(role) => {
+            format!("let fabric {} be a print that the pattern rules out for it", name(role))
+        }
     }
 }
 
@@ -151,7 +153,7 @@ pub(crate) fn cost(alternative: &Alternative) -> String {
                 words::count(copies.len(), "block copy", "block copies")
             )),
             Change::TwoPrints { role, .. } => {
-                parts.push(format!("role {} of two prints", alternative.pattern.roles[role.0].name));
+                parts.push(format!("fabric {} from two prints", alternative.pattern.roles[role.0].name));
             }
             Change::Waive { .. } => parts.push("one rule between fabrics given up".to_owned()),
             Change::OtherMethod { .. } => parts.push("one unit made another way".to_owned()),
@@ -166,7 +168,7 @@ pub(crate) fn cost(alternative: &Alternative) -> String {
     let what = words::list(&parts);
     match (alternative.price, bought) {
         (Some(price), _) => format!("{}: {what}", words::money(price)),
-        (None, 0) => format!("no money: {what}"),
+        (None, 0) => format!("free: {what}"),
         (None, _) => format!("price not given: {what}"),
     }
 }

@@ -103,10 +103,10 @@ pub(crate) fn numbers(here: &Situation<'_>) -> String {
     let opened: Area = plan.sheets.iter().map(|sheet| sheet.layout.width().by(sheet.used)).sum();
     let needed: Area = here.demand.pieces.iter().map(|piece| piece.area()).sum();
     format!(
-        "{placed} of {} pieces placed, cut from {} of the {held} you have. \
-         Fabric opened: {}; the pieces themselves need {}.",
+        "{placed} of {} pieces placed, from {} of your {held} pieces of fabric. \
+         Fabric cut into: {}; the pieces alone need {}.",
         here.demand.pieces.len(),
-        words::count(plan.sheets.len(), "cut of fabric", "cuts of fabric"),
+        plan.sheets.len(),
         opened.show(units, Direction::Up),
         needed.show(units, Direction::Up),
     )
@@ -119,8 +119,8 @@ fn assumptions(here: &Situation<'_>) -> Vec<String> {
         "Sizes are as cut: seams are included. The first number is across the grain, the second along it."
             .to_owned(),
         format!(
-            "Lengths are in {} and exact. What has to be rounded is rounded to the safe side: sizes to cut and \
-             fabric to buy up, what fabric yields down. A + after a number means a little more.",
+            "Lengths are in {} and exact. Rounding goes the safe way: sizes to cut and \
+             fabric to buy up, what fabric gives down. A + after a number means a little more.",
             match units {
                 crate::length::Units::Inches => "inches",
                 crate::length::Units::Metric => "centimetres",

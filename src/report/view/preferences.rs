@@ -24,9 +24,8 @@ fn said(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String {
     let Measures { layouts, settings, off_ruler, stages, .. } = measures;
     let fewest = match bounds.layouts {
         Some(fewest) if fewest == layouts => {
-            format!(" (no plan for as little fabric{ways} has fewer, that is proved)")
+            format!(" No plan for as little fabric{ways} has fewer layouts; that is proved.")
         }
-        Some(fewest) if fewest > 1 => format!(" (at least {fewest} are needed for as little fabric{ways})"),
         _ => String::new(),
     };
     let marks = match off_ruler {
@@ -37,9 +36,8 @@ fn said(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String {
         0 | 1 => "no change of direction".to_owned(),
         more => format!("at most {}", words::count(more - 1, "change of direction", "changes of direction")),
     };
-    let found = if bounds == PreferenceBounds::default() { "" } else { ": the fewest found" };
     format!(
-        "Cut in {}{fewest}, with {}, {marks}, and {turns} on a sheet{found}. {}",
+        "{} and {}, {marks}; {turns} on a sheet.{fewest} {}",
         words::count(layouts, "layout", "different layouts"),
         words::count(settings, "ruler setting", "ruler settings"),
         leftovers(measures, bounds, ways)
@@ -50,25 +48,17 @@ fn leftovers(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String
     let Measures { leftovers, useful, .. } = measures;
     match (useful, bounds.leftovers) {
         (0, Some(0)) => {
-            format!("Nothing useful is left over; for as little fabric{ways} nothing can be, that is proved.")
+            format!("Nothing useful is left over, and for as little fabric{ways} nothing can be.")
         }
         (0, _) => "Nothing useful is left over.".to_owned(),
-        (_, None) => {
-            let pieces = words::count(useful, "useful piece is", "useful pieces are");
-            format!("{pieces} left over, yardage not counted.")
-        }
-        (_, Some(most)) => {
-            let known = if leftovers == most {
-                format!("the most there can be for as little fabric{ways}, that is proved")
-            } else {
-                match leftovers * 100 / most.max(1) {
-                    0 => "less than 1 percent of the most not ruled out".to_owned(),
-                    part => format!("{part} percent of the most not ruled out"),
-                }
-            };
+        (_, most) => {
             let pieces = words::count(useful, "useful leftover", "useful leftovers");
-            let are = if useful == 1 { "is" } else { "are" };
-            format!("The {pieces}, yardage not counted, {are} worth {known}.")
+            let proved = if most == Some(leftovers) {
+                format!(", the most there can be for as little fabric{ways}")
+            } else {
+                String::new()
+            };
+            format!("{pieces} (yardage not counted){proved}.")
         }
     }
 }
@@ -83,17 +73,13 @@ mod tests {
     #[test]
     fn a_figure_is_called_proved_only_at_its_bound() {
         let text = said(MEASURES, PreferenceBounds { leftovers: Some(44), layouts: Some(4) }, "");
-        assert!(
-            text.contains("has fewer, that is proved") && text.contains("can be for as little fabric, that")
-        );
+        assert!(text.contains("has fewer layouts; that is proved") && text.contains("the most there can be"));
         let text = said(MEASURES, PreferenceBounds { leftovers: Some(100), layouts: Some(3) }, "");
-        assert!(!text.contains("proved"), "{text}");
-        assert!(text.contains("at least 3 are needed") && text.contains("worth 44 percent"), "{text}");
+        assert!(!text.contains("proved") && !text.contains("the most"), "{text}");
         let text = said(MEASURES, PreferenceBounds::default(), "");
         assert!(
-            !text.contains("proved")
-                && !text.contains("ruled out")
-                && text.contains("3 useful pieces are left over, ")
+            !text.contains("proved") && text.contains("3 useful leftovers (yardage not counted)."),
+            "{text}"
         );
     }
 

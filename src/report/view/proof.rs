@@ -8,11 +8,11 @@ pub(crate) fn proof(outcome: &Outcome) -> String {
     match outcome.verdict {
         Verdict::Fits if outcome.fabric.opened <= outcome.fabric.bound => {
             let ways = for_these_ways(outcome);
-            format!("Every piece is placed, and no plan opens less fabric{ways}: that is proved.")
+            format!("Every piece is placed. No plan uses less fabric{ways}; that is proved.")
         }
         Verdict::Fits => format!(
-            "Every piece is placed; a plan that opens up to {} percent less fabric{} is not ruled out.",
-            gap(outcome),
+            "Every piece is placed. A plan that uses up to {} % less fabric{} may exist; none was found.",
+            gap(outcome.fabric.opened, outcome.fabric.bound),
             for_these_ways(outcome)
         ),
         Verdict::Impossible => match first {
@@ -25,11 +25,11 @@ pub(crate) fn proof(outcome: &Outcome) -> String {
     }
 }
 
-/// By how many percent of the fabric opened the bound lies below it, rounded up.
-fn gap(outcome: &Outcome) -> i128 {
-    let opened = outcome.fabric.opened.max(1);
-    let less = (opened - outcome.fabric.bound).max(0);
-    (less * 100 + opened - 1) / opened
+/// By how many percent `bound` lies below what is opened, with one decimal; rounded up, so that it is never said to
+/// be smaller than it is.
+pub fn gap(opened: i128, bound: i128) -> String {
+    let gap = ((opened - bound).max(0) * 1000 + opened - 1) / opened.max(1);
+    format!("{}.{}", gap / 10, gap % 10)
 }
 
 /// Said of what was worked out for the ways taken.

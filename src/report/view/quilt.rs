@@ -159,14 +159,11 @@ fn spread(here: &Situation<'_>, arrangement: &Arrangement) -> Vec<String> {
 
 fn crowding(of: &str, Crowding { reached, bound }: Crowding) -> String {
     if reached == 0 {
-        return format!(
-            "No two blocks with like {of} lie within three places of each other: no arrangement does better."
-        );
+        return format!("No two blocks with like {of} lie within three places of each other.");
     }
-    let sure = match (reached == bound, bound) {
-        (true, _) => "no arrangement has less".to_owned(),
-        (false, 0) => "the least found, not proved the least".to_owned(),
-        (false, bound) => format!("the least found; none has less than {bound}"),
-    };
-    format!("Crowding of like {of}: {reached}, {sure}.")
+    if reached == bound {
+        format!("Like {of} are as far apart as they can be; that is proved.")
+    } else {
+        format!("Like {of} are as far apart as we could get them.")
+    }
 }

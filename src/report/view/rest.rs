@@ -47,7 +47,7 @@ pub(crate) fn least(lot: &Lot, layout: &Layout, units: Units) -> String {
             words::fabric_size(width, height, units)
         )
     } else {
-        format!("Least size on which this still works: {}", words::fabric_size(width, height, units))
+        format!("Works if your piece measures at least {}", words::fabric_size(width, height, units))
     };
     if lot.allowance > Length::ZERO {
         let (mut held_width, mut held_length) = (width, height);

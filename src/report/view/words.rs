@@ -245,8 +245,8 @@ pub(crate) fn solver(name: &str) -> Option<String> {
 /// A set as a person names it: `Urchin 3, role A`.
 pub(crate) fn set(name: &SetName) -> String {
     let mut text = match (&name.block, name.copy) {
-        (Some(block), Some(copy)) => format!("{block} {copy}, role {}", name.role),
-        _ => format!("role {} over the whole quilt", name.role),
+        (Some(block), Some(copy)) => format!("{block} {copy}, fabric {}", name.role),
+        _ => format!("fabric {} over the whole quilt", name.role),
     };
     if let Some(label) = &name.label {
         text.push_str(&format!(", piece {label}"));

@@ -18,22 +18,24 @@ pub(crate) fn reasons(inputs: &Inputs<'_>, conflicts: &[Conflict]) -> Vec<Reason
         let things = things(inputs, &conflict.things).join("; ");
         let one = conflict.things.len() == 1;
         let opening = match (index, one) {
-            (0, false) => "together these do not fit",
+            (0, false) => "these do not fit together",
             (0, true) => "this alone does not fit",
-            (_, false) => "were that not so, these together would still not fit",
-            (_, true) => "were that not so, this alone would still not fit",
+            (_, false) => "apart from that, these do not fit together",
+            (_, true) => "apart from that, this alone does not fit",
         };
         let without = if one { "without it" } else { "without any one of them" };
         let closing = match (conflict.minimal, conflict.whole) {
-            (false, _) => "it is not shown that each of them is needed for that".to_owned(),
+            (false, _) => "perhaps fewer of them are enough to conflict".to_owned(),
             (true, Verdict::Fits) => format!("{without} it fits"),
-            (true, Verdict::Impossible) if one => "even without it the whole quilt does not fit".to_owned(),
+            (true, Verdict::Impossible) if one => "without it the whole quilt still does not fit".to_owned(),
             (true, Verdict::Impossible) => {
-                format!("{without} the others fit, and still there is more that does not")
+                format!("{without} the others fit, but there is another conflict")
             }
-            (true, Verdict::Undecided) if one => "whether all fits without it is not shown".to_owned(),
+            (true, Verdict::Undecided) if one => {
+                "whether everything fits without it is not settled".to_owned()
+            }
             (true, Verdict::Undecided) => {
-                format!("{without} the others fit; whether the whole quilt then does is not shown")
+                format!("{without} the others fit; whether the whole quilt does is not settled")
             }
         };
         format!("{opening}: {things}. {}", capital(&closing))
@@ -53,7 +55,7 @@ fn things(inputs: &Inputs<'_>, things: &[Thing]) -> Vec<String> {
             Thing::Kept { lot } => said.push(kept(inputs.stash, lot)),
             Thing::Rule { rule } => said.push(rule_in_words(inputs.pattern, rule)),
             Thing::Up { print } => {
-                said.push(format!("\"{}\" keeping its up", inputs.stash.print(print).name))
+                said.push(format!("\"{}\" staying upright", inputs.stash.print(print).name))
             }
             Thing::From { role } => {
                 let role = &inputs.pattern.roles[role.0];
@@ -64,8 +66,8 @@ fn things(inputs: &Inputs<'_>, things: &[Thing]) -> Vec<String> {
     said.extend(limited.into_iter().map(|(from, roles)| {
         let cuts = from.iter().map(|cut| &cut.entry().name).join(" or ");
         match roles[..] {
-            [role] => format!("role {role} from {cuts} only"),
-            _ => format!("each of the roles {} from {cuts} only", roles.join(", ")),
+            [role] => format!("fabric {role} from {cuts} only"),
+            _ => format!("each of the fabrics {} from {cuts} only", roles.join(", ")),
         }
     }));
     said
@@ -74,23 +76,23 @@ fn things(inputs: &Inputs<'_>, things: &[Thing]) -> Vec<String> {
 fn matching(pattern: &Pattern, block: Option<BlockId>, role: RoleId) -> String {
     let role = &pattern.roles[role.0].name;
     match block {
-        Some(block) => format!("one print for role {role} throughout each {}", pattern.blocks[block.0].name),
-        None => format!("one print for role {role} over the whole quilt"),
+        Some(block) => format!("one print as fabric {role} throughout each {}", pattern.blocks[block.0].name),
+        None => format!("one print as fabric {role} over the whole quilt"),
     }
 }
 
 fn decided(row: &Placement) -> String {
     let place = match (&row.block, row.copy) {
-        (Some(block), Some(copy)) => format!("{block} {copy}, role {}", row.role),
-        (Some(block), None) => format!("{block}, role {}", row.role),
-        (None, _) => format!("role {}", row.role),
+        (Some(block), Some(copy)) => format!("{block} {copy}, fabric {}", row.role),
+        (Some(block), None) => format!("{block}, fabric {}", row.role),
+        (None, _) => format!("fabric {}", row.role),
     };
     format!("\"{}\" decided for {place} (line {} of the placements)", row.print, row.line)
 }
 
 fn kept(stash: &Stash, lot: LotId) -> String {
     let lot = stash.lot(lot);
-    let row = lot.row.map_or(String::new(), |row| format!(" (row {row} of the stash)"));
+    let row = lot.line.map_or(String::new(), |line| format!(" (line {line} of your list)"));
     format!("{} of \"{}\" kept back{row}", lot.cut.entry().name, stash.print(lot.print).name)
 }
 
@@ -98,15 +100,15 @@ fn rule_in_words(pattern: &Pattern, rule: Waived) -> String {
     let role = |role: RoleId| &pattern.roles[role.0].name;
     match rule {
         Waived::Different(one, other) => {
-            format!("different prints for roles {} and {} in a block", role(one), role(other))
+            format!("different prints as fabrics {} and {} in a block", role(one), role(other))
         }
         Waived::AtMost(of) => format!(
-            "no print for role {} in more block copies than {}",
+            "no print as fabric {} in more block copies than {}",
             role(of),
             pattern.roles[of.0].rules.at_most.unwrap_or_default()
         ),
-        Waived::Only(of) => format!("only the prints listed for role {}", role(of)),
-        Waived::Never(of) => format!("none of the prints ruled out for role {}", role(of)),
+        Waived::Only(of) => format!("only the prints listed for fabric {}", role(of)),
+        Waived::Never(of) => format!("none of the prints ruled out for fabric {}", role(of)),
     }
 }
 
@@ -115,7 +117,7 @@ fn capital(text: &str) -> String {
     first.to_uppercase() + rest
 }
 
-/// `role urchin in 8 Urchin (each 2 of 9 1/2 x 10 in)`.
+/// `fabric urchin in 8 Urchin (each 2 of 9 1/2 x 10 in)`.
 fn asked(inputs: &Inputs<'_>, block: BlockId, role: RoleId) -> String {
     let units = inputs.rules.units;
     let of = &inputs.pattern.blocks[block.0];
@@ -130,8 +132,8 @@ fn asked(inputs: &Inputs<'_>, block: BlockId, role: RoleId) -> String {
     let pieces = pieces.join(", ");
     let name = &inputs.pattern.roles[role.0].name;
     if of.make == 1 {
-        format!("role {name} in {} ({pieces})", of.name)
+        format!("fabric {name} in {} ({pieces})", of.name)
     } else {
-        format!("role {name} in {} {} (each {pieces})", of.make, of.name)
+        format!("fabric {name} in {} {} (each {pieces})", of.make, of.name)
     }
 }
