@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::arranging::Wall;
-use crate::fabric::ColorGroup;
+use crate::color::ColorGroup;
 use crate::pattern::BlockId;
 use crate::pattern::demand::Demand;
 use crate::stash::{PrintId, Stash};

@@ -3,11 +3,9 @@
 
 use crate::length::Length;
 
-mod color;
 mod name;
 mod table;
 
-pub use color::{COLOR_WORDS, ColorGroup, color_group};
 pub use table::table;
 
 /// A cut of fabric: an entry of the built-in table `data/shapes.csv`.

@@ -77,6 +77,8 @@ pub struct Pattern {
     pub sizes: Vec<QuiltSize>,
     /// Which of them `blocks` and `layout` are.
     pub size: usize,
+    /// All its fabrics are meant to blend, as in a quilt tone on tone.
+    pub blends: bool,
 }
 
 /// Width and height of something flat. Whether seams are included is said where it is used.
@@ -116,6 +118,17 @@ pub struct Role {
     pub from: Vec<Cut>,
     /// Which prints may take it, and beside which others.
     pub rules: RoleRules,
+    /// What the pattern says of how it looks beside others.
+    pub looks: RoleLooks,
+}
+
+/// What a pattern says of how a fabric looks beside others.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct RoleLooks {
+    /// The only roles it meets; `None` where that is left to the seams.
+    pub meets: Option<Vec<RoleId>>,
+    /// It is meant to blend with what it meets.
+    pub blends: bool,
 }
 
 /// A kind of block.

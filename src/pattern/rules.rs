@@ -1,6 +1,7 @@
 //! What a role's fabric must or must not be: rules between fabrics, plain data.
 
-use crate::fabric::{ColorGroup, Value};
+use crate::color::ColorGroup;
+use crate::fabric::Value;
 use crate::pattern::{Pattern, RoleId};
 use crate::spreadsheet::same_name;
 

@@ -50,6 +50,7 @@ impl Pattern {
             layout: size.layout.clone(),
             sizes: self.sizes.clone(),
             size: index,
+            blends: self.blends,
         })
     }
 

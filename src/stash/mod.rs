@@ -1,6 +1,7 @@
 //! What is on the shelf: prints and lots, plain data.
 
-use crate::fabric::{ColorGroup, Cut, Price, Trued, Value, color_group};
+use crate::color::{ColorGroup, color_group};
+use crate::fabric::{Cut, Price, Trued, Value};
 use crate::length::Length;
 
 mod color;

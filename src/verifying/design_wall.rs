@@ -8,7 +8,7 @@ use super::changes::Changes;
 use super::decided::same;
 use super::fault::{Faults, Rule};
 use super::record::{Crowding, Placed, Places, Record};
-use crate::fabric::ColorGroup;
+use crate::color::ColorGroup;
 use crate::pattern::Pattern;
 use crate::pattern::layout::Set;
 use crate::stash::{PrintId, Stash};

@@ -14,17 +14,22 @@ mod paths;
 const ARROWS: &[(&str, &[&str])] = &[
     ("length", &[]),
     ("diagnostic", &[]),
+    ("color", &[]),
     ("fabric", &["length"]),
     ("spreadsheet", &["diagnostic", "length"]),
-    ("stash", &["length", "diagnostic", "fabric", "spreadsheet"]),
-    ("pattern", &["length", "diagnostic", "fabric", "spreadsheet"]),
+    ("stash", &["color", "length", "diagnostic", "fabric", "spreadsheet"]),
+    ("pattern", &["color", "length", "diagnostic", "fabric", "spreadsheet"]),
+    ("looks", &["color", "stash", "pattern", "fabric", "length"]),
     ("placements", &["stash", "pattern", "diagnostic", "spreadsheet", "length"]),
-    ("arranging", &["stash", "pattern", "fabric"]),
+    ("arranging", &["color", "stash", "pattern", "fabric"]),
     ("cutting", &["length"]),
     ("need", &["cutting", "pattern", "stash", "fabric", "length"]),
     ("planning", &["cutting", "placements", "stash", "pattern", "fabric", "length"]),
-    ("verifying", &["stash", "pattern", "placements", "fabric", "length", "diagnostic"]),
-    ("report", &["arranging", "planning", "cutting", "stash", "pattern", "placements", "fabric", "length"]),
+    ("verifying", &["color", "stash", "pattern", "placements", "fabric", "length", "diagnostic"]),
+    (
+        "report",
+        &["color", "arranging", "planning", "cutting", "stash", "pattern", "placements", "fabric", "length"],
+    ),
     (
         "app",
         &[

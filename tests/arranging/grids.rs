@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use cutcloth::arranging::{Feature, Likeness, Wall, bound, closest, search, weighted_bound};
-use cutcloth::fabric::ColorGroup;
+use cutcloth::color::ColorGroup;
 use cutcloth::pattern::layout::Place;
 use cutcloth::pattern::{BlockId, Layout, read_toml};
 use cutcloth::stash::PrintId;

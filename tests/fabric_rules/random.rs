@@ -5,7 +5,8 @@ use std::fmt::Write as _;
 
 use cutcloth::app::options::Options;
 use cutcloth::app::summary::Verdict;
-use cutcloth::fabric::{ColorGroup, Value, color_group};
+use cutcloth::color::{ColorGroup, color_group};
+use cutcloth::fabric::Value;
 use cutcloth::pattern::demand::{Demand, Loosened};
 use cutcloth::pattern::rules::Choice;
 use cutcloth::pattern::{Pattern, RoleId, read_toml};

@@ -1,6 +1,7 @@
 //! `[role]`: the fabrics of the pattern and their rules.
 
-use crate::fabric::{COLOR_WORDS, Cut};
+use crate::color::COLOR_WORDS;
+use crate::fabric::Cut;
 use crate::pattern::expand::RoleUse;
 use crate::pattern::file::keys::{Item, Keys};
 use crate::pattern::file::source::{Source, code, did_you_mean};

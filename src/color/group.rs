@@ -6,10 +6,11 @@
 //! 255, `high` the largest and `low` the smallest, chroma is `high - low` and hue is the angle of the hexagon, in
 //! degrees rounded down. That brown is dark orange and pink is light red follows the ISCC-NBS names (Kelly and Judd,
 //! *Color: Universal Language and Dictionary of Names*, NBS Special Publication 440, 1976); the figures are ours, chosen
-//! so that the names CSS gives (`data/colors.csv`) fall where they say. The test lists those that do not.
+//! so that the names CSS gives fall where they say. The test lists those that do not.
 
 use std::fmt;
-use std::sync::OnceLock;
+
+use super::names;
 
 /// One of eleven plain colours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -46,34 +47,6 @@ pub const COLOR_WORDS: &[(&str, ColorGroup)] = &[
     ("gray", Grey),
 ];
 
-/// Words that stashes use and CSS has no name for, or a paler one than fabric has; our own reading of them.
-const FABRIC_WORDS: &[(&str, ColorGroup)] = &[
-    ("cream", White),
-    ("natural", White),
-    ("ecru", White),
-    ("charcoal", Grey),
-    ("rust", Orange),
-    ("terracotta", Orange),
-    ("peach", Orange),
-    ("apricot", Orange),
-    ("mustard", Yellow),
-    ("lemon", Yellow),
-    ("mint", Green),
-    ("sage", Green),
-    ("jade", Green),
-    ("emerald", Green),
-    ("denim", Blue),
-    ("lavender", Purple),
-    ("lilac", Purple),
-    ("mauve", Purple),
-    ("rose", Pink),
-    ("burgundy", Red),
-    ("wine", Red),
-    ("scarlet", Red),
-    ("taupe", Brown),
-    ("sand", Brown),
-];
-
 impl ColorGroup {
     /// Its plain word.
     pub fn name(self) -> &'static str {
@@ -93,52 +66,29 @@ impl fmt::Display for ColorGroup {
 /// last of them that is a colour decides, as in "sea green". `None` when none is.
 ///
 /// ```
-/// use cutcloth::fabric::{ColorGroup, color_group};
+/// use cutcloth::color::{ColorGroup, color_group};
 /// assert_eq!(color_group("#1d3557"), Some(ColorGroup::Blue));
 /// assert_eq!(color_group("Light Grey"), Some(ColorGroup::Grey));
 /// assert_eq!(color_group("navy/white"), Some(ColorGroup::Blue));
 /// assert_eq!(color_group("grandmother's"), None);
 /// ```
 pub fn color_group(text: &str) -> Option<ColorGroup> {
-    if text.starts_with('#') {
-        return code(text).map(of_code);
+    if text.trim().starts_with('#') {
+        return names::find(text).map(|color| of_code(color.0));
     }
-    let text = text.to_lowercase();
-    let main = text.split(['/', '&', ',']).next()?;
-    let words: Vec<&str> = main
-        .split(|c: char| c == '-' || c.is_whitespace())
-        .filter(|word| !word.is_empty())
-        .take_while(|word| !["and", "with", "on"].contains(word))
-        .collect();
-    of_word(&words.concat()).or_else(|| words.iter().rev().find_map(|word| of_word(word)))
+    names::by_words(text, of_word)
 }
 
+/// A plain word, a word of the trade with the group its table gives, else a name of CSS by its code.
 fn of_word(word: &str) -> Option<ColorGroup> {
-    let ours = COLOR_WORDS.iter().chain(FABRIC_WORDS).find(|&&(known, _)| known == word);
-    let named = || {
-        let american = word.replace("grey", "gray");
-        css_names().iter().find(|&&(name, _)| name == american).map(|&(_, rgb)| of_code(rgb))
-    };
-    ours.map(|&(_, group)| group).or_else(named)
+    let trade =
+        || names::trade().iter().find(|known| known.name == word).and_then(|known| plain(known.group));
+    plain(word).or_else(trade).or_else(|| names::of_word(word).map(|color| of_code(color.0)))
 }
 
-/// The named colours of CSS Color Module Level 4, section 6.1 (W3C), one spelling each.
-fn css_names() -> &'static [(&'static str, [u8; 3])] {
-    static NAMES: OnceLock<Vec<(&str, [u8; 3])>> = OnceLock::new();
-    NAMES.get_or_init(|| {
-        let rows = include_str!("../../data/colors.csv").lines().skip(1);
-        rows.filter_map(|row| row.split_once(',').and_then(|(name, rgb)| Some((name, code(rgb)?)))).collect()
-    })
-}
-
-/// Red, green and blue of `#rrggbb`.
-fn code(text: &str) -> Option<[u8; 3]> {
-    let digits = text.trim().strip_prefix('#')?;
-    if digits.len() != 6 || !digits.is_ascii() {
-        return None;
-    }
-    let part = |at: usize| u8::from_str_radix(&digits[at..at + 2], 16).ok();
-    Some([part(0)?, part(2)?, part(4)?])
+/// The group of a plain word.
+fn plain(word: &str) -> Option<ColorGroup> {
+    COLOR_WORDS.iter().find(|&&(known, _)| known == word).map(|&(_, group)| group)
 }
 
 /// Almost black, almost white and almost grey first, then by hue.
@@ -201,7 +151,12 @@ mod tests {
 
     #[test]
     fn css_names_that_end_in_a_plain_colour_fall_in_its_group() {
-        let names = css_names();
+        // One spelling each of those with "grey" and "gray".
+        let mut names: Vec<(&str, [u8; 3])> = palette::named::entries()
+            .filter(|(name, _)| !name.contains("grey"))
+            .map(|(name, rgb)| (name, [rgb.red, rgb.green, rgb.blue]))
+            .collect();
+        names.sort_unstable();
         assert_eq!(names.len(), 141);
         let ending: Vec<_> = names.iter().filter(|(name, _)| said(name).is_some()).collect();
         assert_eq!(ending.len(), 70);
@@ -269,6 +224,15 @@ mod tests {
         }
         for text in ["", "dotty", "#12345", "#ééé", "/ red", "with red"] {
             assert_eq!(color_group(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn words_of_the_trade_have_the_group_of_their_table() {
+        for (word, group) in
+            [("cream", White), ("rust", Orange), ("sage", Green), ("lavender", Purple), ("wine", Red)]
+        {
+            assert_eq!(color_group(word), Some(group), "{word}");
         }
     }
 

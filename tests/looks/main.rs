@@ -1,0 +1,5 @@
+//! What a quilt looks like: which prints look alike, which roles meet, what a choice comes to.
+
+mod choices;
+mod pairs;
+mod seams;
