@@ -144,6 +144,7 @@ pub(super) struct NeedArguments {
 enum StepName {
     EighthYard,
     QuarterYard,
+    ThirdYard,
     TenthMetre,
     QuarterMetre,
 }
@@ -279,6 +280,7 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
             None => usual.step,
             Some(StepName::EighthYard) => Step::EighthYard,
             Some(StepName::QuarterYard) => Step::QuarterYard,
+            Some(StepName::ThirdYard) => Step::ThirdYard,
             Some(StepName::TenthMetre) => Step::TenthMetre,
             Some(StepName::QuarterMetre) => Step::QuarterMetre,
         },

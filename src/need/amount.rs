@@ -9,6 +9,8 @@ pub enum Step {
     EighthYard,
     /// 1/4 yd, 9 in.
     QuarterYard,
+    /// 1/3 yd, 12 in: magazines print it (tests/need/values.csv), and shops that cut thirds are few.
+    ThirdYard,
     /// 0.1 m.
     TenthMetre,
     /// 0.25 m.
@@ -30,6 +32,7 @@ impl Step {
         Length::from_ticks(match self {
             Step::EighthYard => Unit::Yard.ticks() / 8,
             Step::QuarterYard => Unit::Yard.ticks() / 4,
+            Step::ThirdYard => Unit::Yard.ticks() / 3,
             Step::TenthMetre => Unit::Metre.ticks() / 10,
             Step::QuarterMetre => Unit::Metre.ticks() / 4,
         })
@@ -46,6 +49,7 @@ impl Step {
     /// use cutcloth::length::Length;
     /// use cutcloth::need::Step;
     /// assert_eq!(Step::EighthYard.up(Length::from_inches(37)).show(), "1 1/8 yd");
+    /// assert_eq!(Step::ThirdYard.up(Length::from_inches(37)).show(), "1 1/3 yd");
     /// assert_eq!(Step::TenthMetre.up(Length::from_inches(37)).show(), "1 m");
     /// assert_eq!(Step::QuarterMetre.up(Length::from_inches(40)).show(), "1.25 m");
     /// ```
@@ -65,17 +69,19 @@ impl Amount {
     pub fn show(self) -> String {
         let steps = self.length.ticks() / self.step.length().ticks();
         match self.step {
-            Step::EighthYard => yards(steps),
-            Step::QuarterYard => yards(2 * steps),
+            Step::EighthYard => yards(steps, 8),
+            Step::QuarterYard => yards(steps, 4),
+            Step::ThirdYard => yards(steps, 3),
             Step::TenthMetre => metres(10 * steps),
             Step::QuarterMetre => metres(25 * steps),
         }
     }
 }
 
-fn yards(eighths: i64) -> String {
-    let (whole, mut part, mut of) = (eighths / 8, eighths % 8, 8);
-    while part > 0 && part % 2 == 0 {
+/// So many parts of a yard, of which `of` are one, in lowest terms.
+fn yards(parts: i64, of: i64) -> String {
+    let (whole, mut part, mut of) = (parts / of, parts % of, of);
+    while part > 0 && part % 2 == 0 && of % 2 == 0 {
         part /= 2;
         of /= 2;
     }

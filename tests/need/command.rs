@@ -104,6 +104,47 @@ fn options_that_cannot_be_say_what_was_expected() {
 }
 
 #[test]
+fn amounts_go_up_to_thirds_of_a_yard_where_the_shop_cuts_them() {
+    let thirds = told(&run(&["tidepool/pattern.toml", "--step", "third-yard", "--format", "csv"]));
+    let buys = |text: &str| -> Vec<String> {
+        text.lines()
+            .skip(1)
+            .flat_map(|line| line.split(','))
+            .filter(|cell| cell.ends_with(" yd"))
+            .map(str::to_owned)
+            .collect()
+    };
+    let amounts = buys(&thirds);
+    assert!(amounts.len() > 10, "{thirds}");
+    for amount in &amounts {
+        let part = amount.trim_end_matches(" yd").rsplit(' ').next().expect("a number");
+        assert!(["1/3", "2/3"].contains(&part) || !part.contains('/'), "{amount}");
+    }
+    assert!(amounts.iter().any(|amount| amount.contains("/3")), "{amounts:?}");
+}
+
+#[test]
+fn a_mattress_keeps_the_measures_it_is_sold_by() {
+    let text = told(&run(&["tidepool/pattern.toml", "--bed", "UK king", "--drop", "0"]));
+    // 150 cm are 59.06 in, 200 cm 78.74 in; the quilt has 68 x 68 in and is centred, so 4.47 in hang down.
+    assert!(text.contains("a mattress of 150 x 200 cm (59 1/8 x 78 3/4 in)"), "{text}");
+    assert!(text.contains("take a quilt of 59 1/8 x 78 3/4 in"), "{text}");
+    assert!(!text.contains("/127"), "{text}");
+    let hung = told(&run(&["tidepool/pattern.toml", "--bed", "cot", "--drop", "4"]));
+    assert!(hung.contains("hangs down 22 1/8 in at the sides, 20 3/4 in at the foot"), "{hung}");
+    let metric = told(&run(&["tidepool/pattern.toml", "--bed", "queen", "--units", "metric"]));
+    assert!(metric.contains("a mattress of 60 x 80 in (152.4 x 203.2 cm)"), "{metric}");
+}
+
+#[test]
+fn a_name_of_several_mattresses_is_asked_back_unless_they_are_alike() {
+    let said = String::from_utf8(run(&["tidepool/pattern.toml", "--bed", "double"]).stderr).expect("text");
+    assert!(said.contains("name one of: UK double, European double"), "{said}");
+    let text = told(&run(&["tidepool/pattern.toml", "--bed", "Super-King"]));
+    assert!(text.contains("a mattress of 180 x 200 cm"), "{text}");
+}
+
+#[test]
 fn files_in_the_wrong_place_and_missing_folders_are_told_as_such() {
     let folder = tempfile::TempDir::new().expect("a folder");
     let stash = folder.path().join("shelf.csv");

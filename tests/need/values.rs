@@ -79,6 +79,8 @@ fn ours(what: &str, of: &Inputs) -> String {
         "inches" => show(of.length(0)),
         "depth" => show(times(of.length(1), of.count(0))),
         "amount" => Step::EighthYard.up(of.length(0)).show(),
+        "amount by thirds" => Step::ThirdYard.up(of.length(0)).show(),
+        "pieces by thirds" => Step::ThirdYard.up(pieces(of).length).show(),
         "metres" => Step::TenthMetre.up(of.length(0)).show(),
         "double fold" => show(binding::strip_width(of.length(0))),
         "straight strips" => binding_strips(of, Join::Straight, of.length(5)).to_string(),
@@ -96,14 +98,8 @@ fn ours(what: &str, of: &Inputs) -> String {
             Step::QuarterYard.up(bias::area_across(of.length(0), of.length(1), of.length(2))).show()
         }
         "mattress" => {
-            let units = if of.0[0].starts_with("UK imperial") || of.0[0] == "UK emperor" {
-                Units::Inches
-            } else if of.0[0].starts_with("UK") || of.0[0].starts_with("European") {
-                Units::Metric
-            } else {
-                Units::Inches
-            };
-            Mattress::find(of.0[0]).expect("a mattress").size().show(units)
+            let size = Mattress::find(of.0[0]).expect("a mattress").size();
+            size.show(bed::sold_in(size))
         }
         "bed" => {
             let size = bed::quilt(of.size(), of.length(2), of.length(3));
@@ -241,8 +237,8 @@ fn no_figure_of_a_topic_is_passed_over() {
         ("d-bias", 8),
         ("d-binding", 26),
         ("e-backing", 23),
-        ("e-batting", 14),
-        ("e-mattress", 25),
+        ("e-batting", 15),
+        ("e-mattress", 38),
         ("e-quilt-size", 36),
         ("f-border", 12),
         ("g-precut", 21),

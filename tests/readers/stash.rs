@@ -105,6 +105,15 @@ fn sizes_round_down_and_allowances_up_and_both_are_said() {
 }
 
 #[test]
+fn narrow_strips_are_a_cut_of_fabric_of_their_own() {
+    for name in ["1 1/2-inch strip", "1 1/2\" WOF strips", "strip 1½", "1.5 inch strip", "1 1/2 x 42"] {
+        let lot = one_lot(&format!("print,cut\na,\"{}\"\n", name.replace('"', "\"\"")));
+        assert_eq!(lot.cut.entry().name, "1 1/2-inch strip", "{name}");
+        assert_eq!((lot.width, lot.length), (inches("40"), inches("1 1/2")), "{name}");
+    }
+}
+
+#[test]
 fn the_allowance_of_the_run_holds_where_the_row_has_none() {
     let text = "print,cut,allowance\na,10 in square,\nb,10 in square,0\nc,10 in square,1/8\nd,WOF strip,\ne,half yard,\n";
     let (stash, diagnostics) = stash::read("stash.csv", text.as_bytes(), inches("1/2"));

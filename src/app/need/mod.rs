@@ -216,8 +216,12 @@ pub fn usual_drop(units: Units) -> Length {
 /// # Errors
 /// What was expected.
 pub fn mattress(text: &str) -> Result<Size, String> {
-    if let Some(known) = Mattress::find(text) {
-        return Ok(known.size());
+    let meant = match Mattress::find(text) {
+        Ok(known) => return Ok(known.size()),
+        Err(meant) => meant,
+    };
+    if !meant.is_empty() {
+        return Err(format!("more than one mattress is called so; name one of: {}", meant.join(", ")));
     }
     size(text).map_err(|_| {
         let names: Vec<&str> = MATTRESSES.iter().map(|mattress| mattress.name).collect();

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::app::need::text::steps::{many, mark_down, once_washed, steps};
 use crate::app::need::{Assumptions, Join};
-use crate::length::{Length, Units};
+use crate::length::{Length, Units, round};
 use crate::need::batting::Package;
 use crate::need::bed;
 use crate::need::{BiasNeed, BindingNeed, Covers, Finish};
@@ -70,7 +70,7 @@ fn binding(need: &BindingNeed, how: &Assumptions) -> String {
         let (gives, side) = (mark_down(gives, how), show(side));
         let missing = need.length - bias_gives(need);
         let said = if missing > Length::ZERO {
-            format!("{} too little", show(crate::length::round::up(missing, how.units.finest_mark())))
+            format!("{} too little", show(round::up(missing, how.units.finest_mark())))
         } else {
             "enough".to_owned()
         };
@@ -133,15 +133,22 @@ fn backing(finish: &Finish, how: &Assumptions) -> String {
 fn on_bed(covers: &Covers, how: &Assumptions) -> String {
     let show = |length: Length| length.show(how.units);
     let bed = &covers.bed;
-    let mut out = format!(
-        "  bed: a mattress of {} and {} drop at both sides and the foot",
-        bed.mattress.show(how.units),
-        show(bed.drop)
-    );
+    // A mattress sold by the centimetre lies on no mark of an inch ruler: what is worked out from it goes to one.
+    let marked = |size: Size, toward: fn(Length, Length) -> Length| {
+        let side = |side: Length| toward(side, how.units.mark());
+        Size { width: side(size.width), height: side(size.height) }
+    };
+    let sold_in = bed::sold_in(bed.mattress);
+    let mut mattress = bed.mattress.show(sold_in);
+    if sold_in != how.units {
+        let _ = write!(mattress, " ({})", marked(bed.mattress, round::up).show(how.units));
+    }
+    let mut out =
+        format!("  bed: a mattress of {mattress} and {} drop at both sides and the foot", show(bed.drop));
     if bed.tuck > Length::ZERO {
         let _ = write!(out, ", {} more at the head", show(bed.tuck));
     }
-    let _ = write!(out, " take a quilt of {}", covers.wanted.show(how.units));
+    let _ = write!(out, " take a quilt of {}", marked(covers.wanted, round::up).show(how.units));
     if bed.shrinks > 0 {
         let _ = write!(out, ", made {} to lose {} %", covers.made.show(how.units), bed.shrinks);
     }
@@ -154,17 +161,18 @@ fn on_bed(covers: &Covers, how: &Assumptions) -> String {
         .collect();
     let lying = Size { height: covers.quilt.height - bed.tuck, ..covers.quilt };
     let (sides, foot) = bed::hang(lying, bed.mattress);
+    let hanging = marked(Size { width: sides, height: foot }, round::down);
     let verdict = if missing.is_empty() { "large enough".to_owned() } else { missing.join(" and ") };
     // A border grows the quilt by twice its width either way.
     let half = Length::from_ticks((narrow.max(short).ticks() + 1) / 2);
-    let wider = crate::length::round::up(half, how.units.mark());
+    let wider = round::up(half, how.units.mark());
     let _ = write!(out, "is {verdict}");
     if !missing.is_empty() {
         let _ = write!(out, ", which borders {} wider in all would make up for", show(wider));
     }
     if sides >= Length::ZERO && foot >= Length::ZERO {
-        let _ =
-            write!(out, ": as made it hangs down {} at the sides, {} at the foot", show(sides), show(foot));
+        let (sides, foot) = (show(hanging.width), show(hanging.height));
+        let _ = write!(out, ": as made it hangs down {sides} at the sides, {foot} at the foot");
     }
     out + "\n"
 }
