@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::app::held;
+use crate::app::{folder, held};
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened};
@@ -34,6 +34,11 @@ impl Given {
         let refuse = |message: String, help: &str| {
             Box::new(Diagnostic::error("F100", Place::file(&shown), message, help))
         };
+        if let Some(folder) = folder::unfinished(path) {
+            let message = format!("a run has not done writing into {}, or was ended", folder.display());
+            let help = "it may hold files of two plans: wait for that run, or plan into the folder again";
+            return Err(Box::new(Diagnostic::error("F114", Place::file(&shown), message, help)));
+        }
         match fs::metadata(path) {
             Ok(about) if about.is_dir() => {
                 return Err(refuse("this is a folder, not a file".to_owned(), "name a file in it"));

@@ -1,8 +1,9 @@
 //! `verify DIR`: a written plan, recomputed from the copies of its inputs that lie beside it.
 
+use std::fs;
 use std::path::Path;
 
-use crate::app::folder::RECORD;
+use crate::app::folder::{OWN_FILES, RECORD};
 use crate::app::given::Given;
 use crate::app::summary::Summary;
 use crate::diagnostic::Diagnostic;
@@ -19,15 +20,42 @@ pub enum Recheck {
     Unreadable(Vec<Diagnostic>),
 }
 
-/// Checks the plan in `folder`. Only `plan.json` and the files in `inputs` are read.
+/// The files of a plan that lie in `folder`, but for the record.
+fn files_in(folder: &Path) -> Vec<Source> {
+    let names = OWN_FILES.iter().filter(|name| **name != RECORD);
+    let read = |name: &&str| {
+        let bytes = fs::read(folder.join(name)).ok()?;
+        Some(Source { name: (*name).to_owned(), bytes })
+    };
+    names.filter_map(read).collect()
+}
+
+/// Checks the plan in `folder`: the record, from the copies of its inputs, and that the files beside it are its own.
 pub fn recheck(folder: &Path) -> Recheck {
-    let record = match Given::open(&folder.join(RECORD)) {
-        Ok(record) => String::from_utf8_lossy(&record.bytes).into_owned(),
+    let open = |name: &str| Given::open(&folder.join(name));
+    let record = match open(RECORD) {
+        Ok(record) => record,
         Err(said) => return Recheck::Unreadable(vec![*said]),
     };
-    let names = match verifying::input_names(&record) {
+    let found = files_of(folder, &record);
+    // Another run may have put a new plan there meanwhile; then it is that one that is looked at.
+    match open(RECORD) {
+        Ok(now) if now.bytes != record.bytes => judged(&now, files_of(folder, &now)),
+        _ => judged(&record, found),
+    }
+}
+
+/// What lies beside a record.
+struct Beside {
+    /// Every file of the plan but the record.
+    files: Vec<Source>,
+    inputs: Result<Inputs, Recheck>,
+}
+
+fn files_of(folder: &Path, record: &Given) -> Beside {
+    let names = match verifying::input_names(&String::from_utf8_lossy(&record.bytes)) {
         Ok(names) => names,
-        Err(faults) => return Recheck::Wrong(faults),
+        Err(faults) => return Beside { files: Vec::new(), inputs: Err(Recheck::Wrong(faults)) },
     };
     let mut unreadable = Vec::new();
     let mut open = |name: String| match Given::open(&folder.join(&name)) {
@@ -42,10 +70,18 @@ pub fn recheck(folder: &Path) -> Recheck {
         pattern: open(names.pattern),
         placements: names.placements.map(&mut open),
     };
-    if !unreadable.is_empty() {
-        return Recheck::Unreadable(unreadable);
-    }
-    let faults = verifying::verify(&inputs, &record);
+    let inputs = if unreadable.is_empty() { Ok(inputs) } else { Err(Recheck::Unreadable(unreadable)) };
+    Beside { files: files_in(folder), inputs }
+}
+
+fn judged(record: &Given, beside: Beside) -> Recheck {
+    let record = String::from_utf8_lossy(&record.bytes);
+    let inputs = match beside.inputs {
+        Ok(inputs) => inputs,
+        Err(not) => return not,
+    };
+    let mut faults = verifying::belonging(&record, &beside.files);
+    faults.extend(verifying::verify(&inputs, &record));
     match (faults.is_empty(), Summary::read(&record)) {
         (true, Some(summary)) => Recheck::Right(Box::new(summary)),
         _ => Recheck::Wrong(faults),

@@ -1,6 +1,7 @@
 //! The main job: read, plan, render, check. What comes back was recomputed from the inputs and found right.
 
 use crate::app::check;
+use crate::app::folder::RECORD;
 use crate::app::given::{Given, Understood, understand};
 use crate::app::options::Options;
 use crate::app::summary::Summary;
@@ -10,7 +11,7 @@ use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements;
 use crate::planning::{self, Doing, Outcome, Progress, Rules, Stop};
-use crate::report::{self, Job, Settings};
+use crate::report::{self, Digest, Job, Settings};
 use crate::verifying::{self, Claim, Fault, Inputs, Rule, Source};
 
 /// Everything one run is made from.
@@ -101,12 +102,18 @@ pub fn plan(
         };
         doubted.into_iter().for_each(|claim| leave_out(claim, &mut planned.outcome));
     };
-    let summary = Summary::read(&record)
-        .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
     let Inputs { stash, pattern, placements } = copies;
     files.extend(
         [Some(stash), Some(pattern), placements].into_iter().flatten().map(|copy| (copy.name, copy.bytes)),
     );
+    let written = files.iter().filter(|(name, _)| name != RECORD);
+    let written = written.map(|(name, bytes)| Source { name: name.clone(), bytes: bytes.clone() });
+    let strange = verifying::belonging(&record, &written.collect::<Vec<Source>>());
+    if !strange.is_empty() {
+        return Err(Failure::Internal(strange.iter().map(Fault::to_string).collect()));
+    }
+    let summary = Summary::read(&record)
+        .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
     Ok(Answer { summary, pattern: planned.pattern, files, said })
 }
 
@@ -147,8 +154,7 @@ fn arrange(
 }
 
 fn record_of(files: &[(String, Vec<u8>)]) -> Result<String, Failure> {
-    let bytes =
-        files.iter().find(|(name, _)| name == crate::app::folder::RECORD).map(|(_, bytes)| bytes.clone());
+    let bytes = files.iter().find(|(name, _)| name == RECORD).map(|(_, bytes)| bytes.clone());
     bytes
         .and_then(|bytes| String::from_utf8(bytes).ok())
         .ok_or_else(|| Failure::Internal(vec!["no record of the plan was composed".to_owned()]))
@@ -186,5 +192,6 @@ fn settings(request: &Request, copies: &Inputs) -> Settings {
         pattern_file: copies.pattern.name.clone(),
         stopped: None,
         placements_file: copies.placements.as_ref().map(|source| source.name.clone()),
+        copies: marked.iter().map(|(name, bytes)| Digest::of(name, bytes)).collect(),
     }
 }

@@ -92,7 +92,7 @@ pub(super) struct PlanArguments {
     /// Folder for the print sheet, the record and the spreadsheet files.
     #[arg(long, value_name = "DIR")]
     pub(super) out: Option<PathBuf>,
-    /// Write to the folder even if it holds something else. Files of the same names are replaced.
+    /// Write to the folder even if it holds no plan but something else, and replace files of the plan that you changed.
     #[arg(long, requires = "out")]
     pub(super) force: bool,
     /// What squaring up takes off the width and, once more, off the length of every sheet whose row does not say. A

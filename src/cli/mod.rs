@@ -68,11 +68,13 @@ fn usage(error: &clap::Error) -> Ending {
 fn plan(arguments: &PlanArguments) -> Ending {
     let stop = stop::stop(arguments.time);
     let Some(request) = request(arguments) else { return Ending::BadInput };
-    if let Some(out) = &arguments.out
-        && let Err(error) = folder::may_write(out, arguments.force)
-    {
-        return print::refused(&error.to_string(), Ending::BadInput);
-    }
+    let inputs = [Some(&request.pattern), Some(&request.stash), request.placements.as_ref()];
+    let inputs: Vec<&[u8]> = inputs.into_iter().flatten().map(|given| given.bytes.as_slice()).collect();
+    let claim = arguments.out.as_ref().map(|out| folder::claim(out, arguments.force, &inputs)).transpose();
+    let claim = match claim {
+        Ok(claim) => claim,
+        Err(error) => return print::refused(&error.to_string(), Ending::BadInput),
+    };
     let line = ProgressLine::new(io::stderr().is_terminal(), request.options.units);
     let answer = run::plan(&request, &stop, &mut |progress| line.show(progress));
     line.clear();
@@ -85,10 +87,9 @@ fn plan(arguments: &PlanArguments) -> Ending {
         Err(Failure::Internal(said)) => return print::own_mistake(&said),
     };
     print::diagnostics(&answer.said);
-    if let Some(out) = &arguments.out
-        && let Err(error) = folder::write(out, &answer.files, arguments.force)
-    {
-        return print::refused(&error.to_string(), Ending::BadInput);
+    match claim.map(|claim| claim.write(&answer.files)).transpose() {
+        Ok(left) => print::left_over(left.flatten().as_ref()),
+        Err(error) => return print::refused(&error.to_string(), Ending::BadInput),
     }
     let sheet = arguments.out.as_ref().map(|out| out.join("sheet.html"));
     let sheet = sheet.filter(|sheet| sheet.exists());

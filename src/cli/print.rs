@@ -5,6 +5,7 @@ use std::path::Path;
 
 use crate::app::Units;
 use crate::app::check::Checked;
+use crate::app::folder::FolderError;
 use crate::app::summary::{Summary, Verdict};
 use crate::cli::Ending;
 use crate::diagnostic::Diagnostic;
@@ -46,6 +47,13 @@ pub(super) fn diagnostics(said: &[Diagnostic]) {
 pub(super) fn refused(why: &str, ending: Ending) -> Ending {
     err(&format!("{why}\n"));
     ending
+}
+
+/// What a run could not tidy up after itself; the plan is written all the same.
+pub(super) fn left_over(left: Option<&FolderError>) {
+    if let Some(left) = left {
+        err(&format!("the plan is written, but not all that it replaced could be removed: {left}\n"));
+    }
 }
 
 /// The program's own check refused the plan.

@@ -17,6 +17,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("F111", "a column with content has no heading"),
     ("F112", "lines above the headings were left out"),
     ("F113", "the headings are those of no file known"),
+    ("F114", "the file lies in a folder that a run has not done writing into"),
     ("F201", "not a length"),
     ("F202", "a length was rounded to the nearest exact one"),
     ("F203", "a length is not above zero"),

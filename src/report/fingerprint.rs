@@ -1,4 +1,25 @@
-//! A short mark of the inputs, printed on every sheet so that two print-outs can be told apart.
+//! Marks of files: a short one of the inputs, printed on every sheet so that two print-outs can be told apart, and a
+//! digest of each file that is written, so that a record can tell which files belong to it.
+
+use serde::Serialize;
+use sha2::{Digest as _, Sha256};
+
+/// A file by its name within the output folder and what is in it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Digest {
+    /// The name.
+    pub name: String,
+    /// SHA-256 (FIPS 180-4) of the bytes, in hexadecimal digits.
+    pub sha256: String,
+}
+
+impl Digest {
+    /// Of the file called `name` with these bytes.
+    pub fn of(name: &str, bytes: &[u8]) -> Digest {
+        let sha256 = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+        Digest { name: name.to_owned(), sha256 }
+    }
+}
 
 /// Eight hexadecimal digits that change when a name or a byte of any input changes.
 ///

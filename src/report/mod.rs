@@ -28,7 +28,7 @@ mod totals;
 mod view;
 mod working;
 
-pub use fingerprint::fingerprint;
+pub use fingerprint::{Digest, fingerprint};
 pub use totals::{Total, totals};
 pub use view::proof::gap;
 pub(crate) use view::words::{solver, stopped};
@@ -73,6 +73,8 @@ pub struct Settings {
     pub stopped: Option<Cause>,
     /// Path of the placements file within the output folder, when there was one.
     pub placements_file: Option<String>,
+    /// The copies of the inputs, as they lie in the output folder.
+    pub copies: Vec<Digest>,
 }
 
 impl Default for Settings {
@@ -87,6 +89,7 @@ impl Default for Settings {
             pattern_file: "inputs/chart.csv".to_owned(),
             stopped: None,
             placements_file: None,
+            copies: Vec::new(),
         }
     }
 }
@@ -137,13 +140,14 @@ impl std::error::Error for ReportError {}
 /// When the totals by piece do not close; then nothing may be printed.
 pub fn render(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
     let view = view::View::of(job)?;
-    let mut files = vec![
-        ("plan.json".to_owned(), json::plan_json(job)?.into_bytes()),
-        ("sheet.html".to_owned(), html::sheet(&view).into_bytes()),
-    ];
+    let mut files = vec![("sheet.html".to_owned(), html::sheet(&view).into_bytes())];
     files.extend(csv::files(job)?);
     if let Some(quilt) = &view.plan.quilt {
         files.push(("quilt.svg".to_owned(), svg::quilt::file(quilt).into_bytes()));
     }
+    // Last, because it says what is in all others.
+    let written = files.iter().map(|(name, bytes)| Digest::of(name, bytes));
+    let digests = job.settings.copies.iter().cloned().chain(written).collect();
+    files.insert(0, ("plan.json".to_owned(), json::plan_json(job, digests)?.into_bytes()));
     Ok(files)
 }

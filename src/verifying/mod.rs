@@ -22,6 +22,7 @@ mod edges;
 mod every_way;
 mod fault;
 mod fields;
+mod files;
 mod opened;
 mod otherwise;
 mod preferences;
@@ -37,6 +38,7 @@ mod ways;
 mod weighing;
 
 pub use fault::{Claim, Fault, Rule};
+pub use files::{belonging, digest, files_named};
 
 use crate::diagnostic::Diagnostic;
 use crate::length::Length;

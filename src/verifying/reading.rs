@@ -10,7 +10,7 @@ use super::fields::{Object, Reader, hundredths};
 use super::record::{
     Alternative, Bounded, Case, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed,
     PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, SomeSheets, Split, Total,
-    Upright, Verdict, Weighed, Weighing,
+    Upright, Verdict, Weighed, Weighing, WrittenFile,
 };
 use crate::length::Length;
 
@@ -56,6 +56,21 @@ pub(super) fn input_names(text: &str) -> Result<InputNames, Vec<Fault>> {
         }
     }
     Err(reader.faults.into_list())
+}
+
+/// Reads which files the record was written with.
+///
+/// # Errors
+/// When that much cannot be read.
+pub(super) fn files(text: &str) -> Result<Vec<WrittenFile>, Vec<Fault>> {
+    let mut reader = Reader { faults: Faults::of("") };
+    let value: Value = serde_json::from_str(text).unwrap_or_default();
+    let root = reader.object(&value, "");
+    let files = reader.list(&root, "files", |reader, file| WrittenFile {
+        name: reader.text(file, "name"),
+        sha256: reader.text(file, "sha256"),
+    });
+    if reader.faults.count() == 0 { Ok(files) } else { Err(reader.faults.into_list()) }
 }
 
 impl Reader {

@@ -98,6 +98,12 @@ pub(super) struct InCopies {
     pub(super) piece: Option<u64>,
 }
 
+/// A file that was written with the record.
+pub(super) struct WrittenFile {
+    pub(super) name: String,
+    pub(super) sha256: String,
+}
+
 #[derive(PartialEq, Eq)]
 pub(super) struct InputNames {
     pub(super) stash: String,

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::fault::{Faults, Rule, say};
-use super::record::{Across, Rect, Sheet};
+use super::record::{Across, Cut, Rect, Sheet};
+use crate::length::{Length, Units};
 
 /// Replays the cuts of `sheet`; what is left must be exactly its pieces and leftovers.
 pub(super) fn check(sheet: &Sheet, place: &str, faults: &mut Faults) {
@@ -47,6 +48,7 @@ pub(super) fn check(sheet: &Sheet, place: &str, faults: &mut Faults) {
     if faults.count() > before {
         return;
     }
+    texts(sheet, place, faults);
     let listed = sheet.pieces.iter().map(|piece| &piece.rect).chain(&sheet.leftovers);
     for rect in listed {
         match regions.get_mut(rect) {
@@ -56,6 +58,31 @@ pub(super) fn check(sheet: &Sheet, place: &str, faults: &mut Faults) {
     }
     for (rect, _) in regions.iter().filter(|&(_, &number)| number > 0) {
         faults.add(Rule::CutResult, place, format!("the cuts leave {}, which is not listed", at(rect)));
+    }
+}
+
+/// Checks what a person reads of each cut against its figures.
+fn texts(sheet: &Sheet, place: &str, faults: &mut Faults) {
+    for (cut, number) in sheet.cuts.iter().zip(1..).filter(|(cut, _)| !says_where(cut)) {
+        let (at, edge) = (say(cut.at), edge(cut.across));
+        let message = format!("cut {number} is {at} from the {edge}, its text says \"{}\"", cut.text);
+        faults.add(Rule::CutText, place, message);
+    }
+}
+
+/// Does the text of a cut begin with its place, in inches or centimetres, and name no other?
+fn says_where(cut: &Cut) -> bool {
+    let at = Length::from_ticks(cut.at);
+    [Units::Inches, Units::Metric].into_iter().any(|units| {
+        let place = format!("cut {} from the {};", at.show(units), edge(cut.across));
+        cut.text.strip_prefix(&place).is_some_and(|rest| !rest.contains("from the"))
+    })
+}
+
+fn edge(across: Across) -> &'static str {
+    match across {
+        Across::Width => "left edge",
+        Across::Height => "lower edge",
     }
 }
 

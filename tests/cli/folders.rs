@@ -82,12 +82,118 @@ fn a_folder_with_anything_else_is_left_alone_unless_forced() {
 }
 
 #[test]
-fn a_plan_with_another_file_beside_it_is_not_ours_alone() {
+fn what_the_person_puts_beside_a_plan_stays_there() {
     let shop = Shop::small();
     assert_eq!(shop.plan(&[]).status.code(), Some(0));
     shop.put("out/notes.txt", "mine");
-    assert_eq!(shop.plan(&[]).status.code(), Some(2));
-    assert_eq!(shop.get("out/notes.txt"), "mine");
+    shop.put("out/photos/one.txt", "mine");
+    assert_eq!(shop.plan(&["--date", "first of May"]).status.code(), Some(0));
+    assert_eq!((shop.get("out/notes.txt"), shop.get("out/photos/one.txt")), ("mine".into(), "mine".into()));
+    assert!(shop.get("out/sheet.html").contains("first of May"));
+    assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0));
+}
+
+#[test]
+fn a_file_of_the_plan_that_was_changed_is_not_replaced_unless_forced() {
+    for name in ["placements.csv", "sheet.html", "inputs/chart.csv", "buy.csv"] {
+        let shop = Shop::small();
+        assert_eq!(shop.plan(&[]).status.code(), Some(0));
+        shop.put(&format!("out/{name}"), "changed by hand");
+        let before = all_files(&shop.path("."));
+        let run = shop.plan(&["--date", "first of May"]);
+        assert_eq!(run.status.code(), Some(2), "{name}");
+        let said = text(&run.stderr);
+        assert!(said.contains(name) && said.contains("--force"), "{said}");
+        assert_eq!(all_files(&shop.path(".")), before, "{name}: nothing may change");
+        assert_eq!(shop.plan(&["--force"]).status.code(), Some(0), "{name}");
+        assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0), "{name}");
+    }
+}
+
+#[test]
+fn placements_changed_in_the_folder_can_be_planned_with_into_the_same_folder() {
+    let shop = Shop::small();
+    assert_eq!(shop.plan(&[]).status.code(), Some(0));
+    let changed = shop.get("out/placements.csv").replace("Urchin,2,A", "Urchin, 2,A");
+    shop.put("out/placements.csv", &changed);
+    let run = shop.plan(&["--placements", "out/placements.csv"]);
+    assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+    assert_eq!(shop.get("out/inputs/placements.csv"), changed, "what was changed is kept as an input");
+}
+
+#[test]
+fn verify_says_which_files_do_not_belong_to_the_record() {
+    let shop = Shop::small();
+    assert_eq!(shop.plan(&[]).status.code(), Some(0));
+    let first = all_files(&shop.path("out"));
+    assert_eq!(shop.plan(&["--layers", "2", "--date", "first of May"]).status.code(), Some(0));
+    for (name, bytes) in first.iter().filter(|(name, _)| name != "plan.json" && !name.starts_with("inputs/"))
+    {
+        let now = std::fs::read(shop.path(&format!("out/{name}"))).expect("a file");
+        for other in [if *bytes == now { b"x" } else { bytes.as_slice() }, b""] {
+            std::fs::write(shop.path(&format!("out/{name}")), other).expect("a file");
+            let run = shop.run(&["verify", "out"]);
+            assert_eq!(run.status.code(), Some(1), "{name}");
+            let said = text(&run.stdout);
+            assert!(said.contains(&format!("file {name}: ")) && said.contains("[V106]"), "{said}");
+            assert!(said.contains(": 1 fault found"), "{said}");
+        }
+        std::fs::remove_file(shop.path(&format!("out/{name}"))).expect("it is there");
+        assert!(text(&shop.run(&["verify", "out"]).stdout).contains("it is not there"), "{name}");
+        std::fs::write(shop.path(&format!("out/{name}")), now).expect("a file");
+    }
+    shop.put("out/buy.csv", "print,cut\n");
+    let run = shop.run(&["verify", "out"]);
+    assert!(text(&run.stdout).contains("file buy.csv: it was not written with this record"));
+    std::fs::remove_file(shop.path("out/buy.csv")).expect("it is there");
+    assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0));
+}
+
+#[test]
+fn a_folder_that_is_stood_in_is_written_to_and_stays_the_same_folder() {
+    let shop = Shop::small();
+    std::fs::create_dir(shop.path("out")).expect("a folder");
+    for date in ["first of May", "second of May"] {
+        shop.put("out/notes.txt", "mine");
+        let run = std::process::Command::new(env!("CARGO_BIN_EXE_cutcloth"))
+            .args([
+                "plan",
+                "../chart.csv",
+                "--stash",
+                "../stash.csv",
+                "--out",
+                ".",
+                "--date",
+                date,
+                "--force",
+            ])
+            .current_dir(shop.path("out"))
+            .output()
+            .expect("the program starts");
+        assert_eq!(run.status.code(), Some(0), "{}", text(&run.stderr));
+        assert!(shop.get("out/sheet.html").contains(date));
+        assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0));
+        assert!(names(&shop).iter().all(|name| !name.starts_with('.')), "{:?}", names(&shop));
+    }
+}
+
+#[test]
+fn every_command_says_that_a_folder_was_not_done() {
+    let shop = Shop::small();
+    assert_eq!(shop.plan(&[]).status.code(), Some(0));
+    std::fs::create_dir(shop.path("out").join(cutcloth::app::folder::MARK)).expect("a folder");
+    for arguments in [
+        &["verify", "out"][..],
+        &["check", "out/placements.csv"],
+        &["chart", "out/inputs/chart.csv"],
+        &["plan", "chart.csv", "--stash", "out/inputs/stash.csv"],
+    ] {
+        let run = shop.run(arguments);
+        assert_eq!(run.status.code(), Some(2), "{arguments:?}");
+        assert!(text(&run.stderr).contains("has not done writing into"), "{}", text(&run.stderr));
+    }
+    assert_eq!(shop.plan(&[]).status.code(), Some(0), "the next run puts it right");
+    assert_eq!(shop.run(&["verify", "out"]).status.code(), Some(0));
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The binary, end to end, in temporary folders.
 
 mod folders;
+mod killed;
 mod support;
 mod verdicts;
 

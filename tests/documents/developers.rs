@@ -61,7 +61,7 @@ fn the_module_arrows_are_those_that_are_tested() {
 #[test]
 fn every_dependency_has_its_sentence() {
     let mut used = BTreeSet::new();
-    for section in ["[dependencies]", "[dev-dependencies]"] {
+    for section in ["[dependencies]", "[target.'cfg(unix)'.dependencies]", "[dev-dependencies]"] {
         used.extend(keys_of(section).into_iter().map(|(name, _)| name));
     }
     assert!(used.contains("serde"), "the section was found");

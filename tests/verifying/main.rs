@@ -7,7 +7,7 @@ mod places;
 mod plans;
 mod rules;
 
-use cutcloth::verifying::{Inputs, verify};
+use cutcloth::verifying::{Inputs, Rule, Source, belonging, digest, verify};
 use serde_json::Value;
 
 /// The codes of the faults found, and how they read.
@@ -67,4 +67,32 @@ fn a_reason_by_area_that_holds_passes() {
     let (codes, text) = faults(&inputs, &plan);
     assert!(!codes.contains(&"V703"), "{text}");
     assert!(codes.contains(&"V201"), "the sheets themselves are no longer there: {text}");
+}
+
+#[test]
+fn the_files_beside_a_record_are_those_it_names() {
+    let (_, mut plan) = plans::fitting();
+    let file = |name: &str, text: &str| Source { name: name.to_owned(), bytes: text.into() };
+    let found = [file("sheet.html", "a sheet"), file("cuts.csv", "cuts")];
+    let named: Vec<Value> = found
+        .iter()
+        .map(|file| serde_json::json!({"name": file.name, "sha256": digest(&file.bytes)}))
+        .collect();
+    plan["files"] = named.clone().into();
+    let plan = plan.to_string();
+    assert_eq!(belonging(&plan, &found), []);
+    for (found, place) in [
+        (vec![found[0].clone()], "file cuts.csv"),
+        (vec![found[0].clone(), file("cuts.csv", "cut")], "file cuts.csv"),
+        (vec![found[0].clone(), found[1].clone(), file("buy.csv", "")], "file buy.csv"),
+    ] {
+        let faults = belonging(&plan, &found);
+        assert_eq!(faults.len(), 1);
+        assert_eq!((faults[0].rule, faults[0].place.as_str()), (Rule::Files, place));
+    }
+    let twice = plan.replacen("\"files\":[", &format!("\"files\":[{},", named[0]), 1);
+    assert_eq!(belonging(&twice, &found)[0].message, "it is named twice");
+    for broken in ["", "{}", "{\"files\":7}", "{\"files\":[{\"name\":\"sheet.html\"}]}"] {
+        assert!(!belonging(broken, &found).is_empty(), "{broken}");
+    }
 }

@@ -112,7 +112,10 @@ impl Parts {
         region["order"] = json!(self.cuts.len() + 1);
         region["across"] = json!(across);
         region["at"] = json!(at * EIGHTH);
-        region["text"] = json!("cut here");
+        let (whole, edge) = (at / 8, if across == "width" { "left" } else { "lower" });
+        let part = ["", " 1/8", " 1/4", " 3/8", " 1/2", " 5/8", " 3/4", " 7/8"]
+            [usize::try_from(at % 8).expect("below 8")];
+        region["text"] = json!(format!("cut {whole}{part} in from the {edge} edge; the rest remains"));
         self.cuts.push(region);
     }
 }
@@ -227,6 +230,7 @@ pub(crate) fn record(answer: Answer) -> Value {
             "stash": "inputs/stash.csv", "pattern": "inputs/chart.csv", "placements": "inputs/placements.csv",
             "size": null,
         },
+        "files": [],
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
             "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "solver": "microlp",

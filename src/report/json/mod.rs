@@ -11,7 +11,7 @@ use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::proof::proof;
 use crate::report::view::{changes, choices, preferences, words};
-use crate::report::{Job, ReportError, Total, working};
+use crate::report::{Digest, Job, ReportError, Total, working};
 
 mod shape;
 mod weighing;
@@ -19,15 +19,15 @@ mod weighing;
 use shape::*;
 use weighing::Names;
 
-/// The record of a whole run as text, in JSON.
+/// The record of a whole run as text, in JSON, with the files that are written beside it.
 ///
 /// Field by field it is described in data/plan-format.md. Every field is always present, in a fixed order.
 ///
 /// # Errors
 /// When the totals of the plan or of an alternative do not close.
-pub fn plan_json(job: &Job<'_>) -> Result<String, ReportError> {
-    let here = Situation::main(job);
-    let mut text = serde_json::to_string_pretty(&here.record()?)
+pub fn plan_json(job: &Job<'_>, files: Vec<Digest>) -> Result<String, ReportError> {
+    let record = PlanRecord { files, ..Situation::main(job).record()? };
+    let mut text = serde_json::to_string_pretty(&record)
         .map_err(|fault| ReportError::Write(format!("plan.json cannot be composed: {fault}")))?;
     text.push('\n');
     Ok(text)
@@ -63,6 +63,7 @@ impl Situation<'_> {
                 placements: job.settings.placements_file.clone(),
                 size: job.pattern.size_name().map(str::to_owned),
             },
+            files: Vec::new(),
             rules: self.rules(),
             fabric: FabricRecord {
                 opened: outcome.fabric.opened,

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use crate::report::Digest;
+
 #[derive(Serialize)]
 pub(super) struct PlanRecord {
     pub(super) format: &'static str,
@@ -11,6 +13,7 @@ pub(super) struct PlanRecord {
     pub(super) proof: String,
     pub(super) reasons: Vec<ReasonRecord>,
     pub(super) inputs: InputsRecord,
+    pub(super) files: Vec<Digest>,
     pub(super) rules: RulesRecord,
     pub(super) fabric: FabricRecord,
     pub(super) preferences: PreferencesRecord,
