@@ -54,6 +54,10 @@ pub struct Upright {
     pub prints: usize,
     /// Fabric opened by the best plan found with every piece free to turn, and what no such plan goes below.
     pub freed: Fabric,
+    /// Area of the sheets that these prints are cut into, up to the length used; not weighed, in square ticks.
+    pub cut_into: i128,
+    /// Area of the pieces on them. However these are turned, no less of the prints holds them.
+    pub pieces: i128,
 }
 
 impl Upright {
@@ -116,7 +120,7 @@ mod tests {
     #[test]
     fn the_cost_lies_between_what_bounds_and_plans_leave_open() {
         let fabric = |opened, bound| Fabric { opened, bound };
-        let cost = |kept, freed| Upright { prints: 1, freed }.costs(kept);
+        let cost = |kept, freed| Upright { prints: 1, freed, cut_into: 0, pieces: 0 }.costs(kept);
         assert_eq!(cost(fabric(120, 120), fabric(100, 100)), (20, 20));
         assert_eq!(cost(fabric(120, 110), fabric(100, 90)), (10, 30));
         assert_eq!(cost(fabric(120, 95), fabric(100, 90)), (0, 30));

@@ -2,26 +2,36 @@
 
 use std::collections::BTreeSet;
 
+use crate::length::Area;
 use crate::pattern::rules::Direction;
 use crate::planning::Task;
 use crate::planning::finish::pairing;
 use crate::planning::instance::Scope;
 use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::{Outcome, Upright};
-use crate::planning::plan::{Fabric, Plan, Verdict};
+use crate::planning::plan::{Fabric, Plan, SheetPlan, Verdict};
 use crate::planning::searched::best_or_any;
 use crate::stash::{PrintId, Stash};
 
 /// What keeping the up costs `kept`; `None` where `kept`, a complete plan of `task`, keeps no up.
 pub(super) fn upright(task: &Task<'_>, kept: &Outcome, freed: impl FnOnce() -> Fabric) -> Option<Upright> {
-    let prints = prints(task, &kept.plan).len();
-    if prints == 0 || kept.verdict != Verdict::Fits {
+    let sheets = sheets(task, &kept.plan);
+    if sheets.is_empty() || kept.verdict != Verdict::Fits {
         return None;
     }
     let freed = freed();
     // The plan that keeps the up is one of those asked for, whatever the search has found.
     let opened = freed.opened.min(kept.fabric.opened);
-    Some(Upright { prints, freed: Fabric { opened, bound: freed.bound.min(opened) } })
+    let prints: BTreeSet<PrintId> = sheets.iter().map(|sheet| task.stash.lot(sheet.lot).print).collect();
+    let area = |area: Area| i128::from(area.square_ticks());
+    let on = |sheet: &&SheetPlan| sheet.layout.pieces();
+    let pieces = sheets.iter().flat_map(on).map(|(index, _, _)| area(task.demand.pieces[index].area()));
+    Some(Upright {
+        prints: prints.len(),
+        freed: Fabric { opened, bound: freed.bound.min(opened) },
+        cut_into: sheets.iter().map(|sheet| area(sheet.layout.width().by(sheet.used))).sum(),
+        pieces: pieces.sum(),
+    })
 }
 
 /// Could a plan of `task` keep the up of a print?
@@ -56,10 +66,9 @@ fn has_up(task: &Task<'_>, piece: usize) -> bool {
         && task.demand.rules.get(piece.role.0).is_none_or(|rules| rules.direction != Direction::Free)
 }
 
-/// Directional prints from which pieces are cut that are no squares and whose role does not leave it free.
-fn prints(task: &Task<'_>, plan: &Plan) -> BTreeSet<PrintId> {
-    let sheets = plan.sheets.iter().filter(|sheet| task.stash.lot(sheet.lot).directional);
-    let sheets =
-        sheets.filter(|sheet| sheet.layout.pieces().iter().any(|&(index, _, _)| has_up(task, index)));
-    sheets.map(|sheet| task.stash.lot(sheet.lot).print).collect()
+/// Sheets of directional prints from which pieces are cut that are no squares and whose role does not leave it free.
+fn sheets<'a>(task: &Task<'_>, plan: &'a Plan) -> Vec<&'a SheetPlan> {
+    let kept = |sheet: &&SheetPlan| task.stash.lot(sheet.lot).directional;
+    let matters = |sheet: &&SheetPlan| sheet.layout.pieces().iter().any(|&(index, _, _)| has_up(task, index));
+    plan.sheets.iter().filter(kept).filter(matters).collect()
 }

@@ -39,8 +39,8 @@ pub(super) fn check(record: &Record, origins: &[Origin], places: &[String], faul
     }
 }
 
-/// Checks what is said of keeping the up of prints: how many there are, and that a plan free to turn pieces is
-/// never said to need more than this one, which turns none.
+/// Checks what is said of keeping the up of prints: how many there are, what they are cut into and how much of that is
+/// pieces, and that a plan free to turn pieces is never said to need more than this one, which turns none.
 pub(super) fn upright(record: &Record, origins: &[Origin], pattern: &Pattern, faults: &mut Faults) {
     let Some(upright) = &record.upright else { return };
     let matters = |piece: &CutPiece| {
@@ -48,9 +48,28 @@ pub(super) fn upright(record: &Record, origins: &[Origin], pattern: &Pattern, fa
         let free = role.is_some_and(|role| role.rules.direction == Direction::Free);
         piece.rect.width != piece.rect.height && !free
     };
-    let sheets = record.sheets.iter().zip(origins);
-    let sheets = sheets.filter(|(sheet, origin)| origin.directional && sheet.pieces.iter().any(matters));
-    let prints: BTreeSet<&str> = sheets.map(|(_, origin)| origin.print.as_str()).collect();
+    let sheets: Vec<(&Sheet, &Origin)> = record
+        .sheets
+        .iter()
+        .zip(origins)
+        .filter(|(sheet, origin)| origin.directional && sheet.pieces.iter().any(matters))
+        .collect();
+    let prints: BTreeSet<&str> = sheets.iter().map(|(_, origin)| origin.print.as_str()).collect();
+    let mut cut_into = 0;
+    let mut pieces = 0;
+    for (sheet, origin) in &sheets {
+        let family = origin.cut.map_or(Family::Yardage, |cut| cut.entry().family);
+        cut_into += i128::from(sheet.width) * i128::from(used(sheet, family));
+        let area = |piece: &CutPiece| i128::from(piece.rect.width) * i128::from(piece.rect.height);
+        pieces += sheet.pieces.iter().map(area).sum::<i128>();
+    }
+    if (upright.cut_into, upright.pieces) != (cut_into, pieces) {
+        let message = format!(
+            "these prints are said to be cut into {} with pieces of {}, the sheets add up to {cut_into} and {pieces}",
+            upright.cut_into, upright.pieces
+        );
+        faults.add(Rule::Upright, "", message);
+    }
     if usize::try_from(upright.prints) != Ok(prints.len()) || prints.is_empty() {
         let message = format!("{} prints are said to keep their up, {} do", upright.prints, prints.len());
         faults.add(Rule::Upright, "", message);

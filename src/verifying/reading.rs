@@ -264,6 +264,8 @@ impl Reader {
             prints: self.count(upright, "prints"),
             opened: self.whole(upright, "opened").into(),
             bound: self.whole(upright, "bound").into(),
+            cut_into: self.whole(upright, "cut_into").into(),
+            pieces: self.whole(upright, "pieces").into(),
             text: self.text(upright, "text"),
         }
     }

@@ -183,6 +183,9 @@ pub(super) struct Upright {
     /// Opened and bound with every piece free to turn.
     pub(super) opened: i128,
     pub(super) bound: i128,
+    /// Area of the sheets these prints are cut into, and of the pieces on them.
+    pub(super) cut_into: i128,
+    pub(super) pieces: i128,
     pub(super) text: String,
 }
 

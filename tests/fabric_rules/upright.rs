@@ -39,12 +39,12 @@ fn both_figures_are_shown_with_what_is_proved_of_their_difference() {
     );
     assert_eq!(
         upright["text"],
-        "The up of 1 print is kept. This plan opens 453.6 sq in, the best found with every piece free to turn 65.0 \
-         sq in, by weight: keeping it costs 388.6 sq in, that is proved."
+        "1 one-way print is kept upright. This plan opens 454 sq in, the best found with every piece free to turn 65 \
+         sq in, by weight: keeping it upright costs 389 sq in, as is proved."
     );
     assert_eq!(answer.summary.choices, [upright["text"].as_str().expect("a text")]);
     let (_, sheet) = answer.files.iter().find(|(name, _)| name == "sheet.html").expect("a sheet");
-    assert!(String::from_utf8_lossy(sheet).contains("keeping it costs 388.6 sq in, that is proved."));
+    assert!(String::from_utf8_lossy(sheet).contains("keeping it upright costs 389 sq in, as is proved."));
 }
 
 #[test]
@@ -62,5 +62,24 @@ fn an_up_that_is_kept_for_nothing_is_said_to_cost_nothing() {
     let stash =
         "print,cut,count,width,length,directional\nweed,scrap,1,8,10,yes\nsand,5-inch square,4,,,no\n";
     let text = record(&planned(&pattern("4 x 10", ""), stash, 100))["upright"]["text"].to_string();
-    assert!(text.contains("keeping it costs nothing, that is proved."), "{text}");
+    assert!(text.contains("1 one-way print is kept upright. That costs no fabric, as is proved."), "{text}");
+}
+
+#[test]
+fn what_is_open_of_the_whole_plan_is_not_told_as_the_cost_of_two_squares() {
+    let file = |name: &str| std::fs::read_to_string(format!("data/tidepool/{name}")).expect("the demo");
+    let answer = planned(&file("pattern.toml"), &file("pack.csv"), 10);
+    let record = record(&answer);
+    let whole = |value: &Value| value.as_i64().expect("a whole number");
+    let upright = &record["upright"];
+    // Nothing better was found, and the bound leaves more open than all that the one-way prints are cut into.
+    let open = whole(&record["fabric"]["opened"]) - whole(&upright["bound"]);
+    assert_eq!(upright["opened"], record["fabric"]["opened"]);
+    let inch = 8128 * 8128;
+    let (cut_into, pieces) = (whole(&upright["cut_into"]), whole(&upright["pieces"]));
+    assert!(open > 0 && pieces <= cut_into, "{upright}");
+    let spare = (cut_into - pieces + inch - 1) / inch;
+    let text = upright["text"].as_str().expect("a text");
+    assert!(text.ends_with(&format!("could save at most {spare} sq in while all else stays.")), "{text}");
+    assert!(!text.contains("costs at most"), "{text}");
 }

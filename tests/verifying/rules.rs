@@ -6,7 +6,9 @@ use serde_json::{Value, json};
 use crate::broken::{Case, case, open, push};
 use crate::faults;
 use crate::measured::measure;
-use crate::plans::{Answer, Cut, alternative, failing, fitting, level, narrow, pair, record, set, sheet};
+use crate::plans::{
+    Answer, Cut, EIGHTH, alternative, failing, fitting, level, narrow, pair, record, set, sheet,
+};
 use crate::plans::{piece, upright, with};
 
 const STASH: &str = "\
@@ -153,11 +155,18 @@ fn unmade() -> (Inputs, Value) {
     (inputs, plan)
 }
 
+/// The fat quarter of kelp stripe as squared up, and two A1 and a B1 on it.
+const CUT_INTO: i64 = 142 * 166 * EIGHTH * EIGHTH;
+const PIECES: i64 = (2 * 36 * 36 + 20 * 36) * EIGHTH * EIGHTH;
+
 /// The plan that fits, with what keeping the up of kelp stripe costs.
 fn compared() -> (Inputs, Value) {
     let (inputs, mut plan) = fitting();
     let opened = plan["fabric"]["opened"].as_i64().expect("a number");
-    plan["upright"] = json!({"prints": 1, "opened": opened - 5, "bound": opened - 9, "text": "in words"});
+    plan["upright"] = json!({
+        "prints": 1, "opened": opened - 5, "bound": opened - 9, "cut_into": CUT_INTO, "pieces": PIECES,
+        "text": "in words"
+    });
     (inputs, plan)
 }
 
@@ -212,6 +221,12 @@ pub(crate) fn cases() -> Vec<Case> {
         }),
         case(Rule::Upright, "a bound past what it opens", compared, |_, p| {
             p["upright"]["bound"] = p["fabric"]["opened"].clone();
+        }),
+        case(Rule::Upright, "less cut into than there is", compared, |_, p| {
+            p["upright"]["cut_into"] = json!(CUT_INTO - 1);
+        }),
+        case(Rule::Upright, "pieces that are not there", compared, |_, p| {
+            p["upright"]["pieces"] = json!(PIECES + 1);
         }),
         case(Rule::Reason, "a comparison without words", compared, |_, p| {
             p["upright"]["text"] = json!(" ");

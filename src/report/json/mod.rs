@@ -137,6 +137,8 @@ impl Situation<'_> {
             prints: upright.prints,
             opened: upright.freed.opened,
             bound: upright.freed.bound,
+            cut_into: upright.cut_into,
+            pieces: upright.pieces,
             text: choices::upright(self)?,
         })
     }

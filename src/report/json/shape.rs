@@ -171,6 +171,8 @@ pub(super) struct UprightRecord {
     pub(super) prints: usize,
     pub(super) opened: i128,
     pub(super) bound: i128,
+    pub(super) cut_into: i128,
+    pub(super) pieces: i128,
     pub(super) text: String,
 }
 

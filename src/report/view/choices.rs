@@ -2,10 +2,9 @@
 
 use crate::length::{Direction, Length, Units};
 use crate::pattern::{BlockId, Pattern};
-use crate::planning::{Outcome, Upright, Verdict};
+use crate::planning::Verdict;
 use crate::report::situation::Situation;
 use crate::report::view::proof::WITH_THESE_WAYS;
-use crate::report::view::words;
 
 /// A unit that the pattern lets be made in several ways, and the way taken.
 pub(crate) struct Made {
@@ -59,59 +58,64 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
     text
 }
 
-/// What keeping the up of directional prints costs; `None` where none is kept.
+/// What keeping one-way prints upright costs; `None` where none is kept so.
+///
+/// What is proved of all plans leaves open whatever is open of the plan itself, so it is told only where it settles the
+/// question. Otherwise stands what was found, and what turning could save of these prints at most while all else stays:
+/// what is cut into, less its pieces.
 pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
     let upright = here.outcome.upright?;
     let (kept, units) = (here.outcome.fabric, here.job.settings.units);
+    let (is, they, them) = match upright.prints {
+        1 => ("1 one-way print is", "It is", "it"),
+        _ => ("one-way prints are", "They are", "them"),
+    };
+    let count = if upright.prints == 1 { String::new() } else { format!("{} ", upright.prints) };
+    let kept_so = format!("{count}{is} kept upright");
+    // The question was put once more for these ways only, whatever is known of others.
+    let ways = if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" };
+    let (least, most) = upright.costs(kept);
+    if most == 0 {
+        return Some(format!("{kept_so}. That costs no fabric{ways}, as is proved."));
+    }
     if upright.freed.opened == kept.opened {
+        let spare = upright.cut_into - upright.pieces;
+        let saved = match spare {
+            0 => "would save nothing".to_owned(),
+            _ => format!("could save at most {}", area(spare * 100, units, Direction::Up)),
+        };
         return Some(format!(
-            "The up of {} is kept, and with every piece free to turn no plan was found that opens less{}: {}.",
-            words::count(upright.prints, "print", "prints"),
-            if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" },
-            cost(upright, here.outcome, units),
+            "{kept_so}. With every piece free to turn no plan was found that opens less{ways}. {they} cut into {}, and \
+             turning the pieces there {saved} while all else stays.",
+            area(upright.cut_into * 100, units, Direction::Up),
         ));
     }
+    let found = area(kept.opened - upright.freed.opened, units, Direction::Up);
+    let sure = match least {
+        _ if least == most => ", as is proved".to_owned(),
+        0 => " as far as was found".to_owned(),
+        _ => format!(" as far as was found, and at least {}", area(least, units, Direction::Down)),
+    };
     Some(format!(
-        "The up of {} is kept. This plan opens {}, the best found with every piece free to turn {}, by weight: \
-         {}{}.",
-        words::count(upright.prints, "print", "prints"),
+        "{kept_so}. This plan opens {}, the best found with every piece free to turn {}, by weight: keeping {them} upright \
+         costs {found}{sure}{ways}.",
         area(kept.opened, units, Direction::Up),
         area(upright.freed.opened, units, Direction::Up),
-        cost(upright, here.outcome, units),
-        // The question was put once more for these ways only, whatever is known of others.
-        if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" }
     ))
 }
 
-fn cost(upright: Upright, outcome: &Outcome, units: Units) -> String {
-    let say = |amount, direction| area(amount, units, direction);
-    match upright.costs(outcome.fabric) {
-        (_, 0) => "keeping it costs nothing, that is proved".to_owned(),
-        (least, most) if least == most => {
-            format!("keeping it costs {}, that is proved", say(most, Direction::Up))
-        }
-        (0, most) => format!("keeping it costs at most {}", say(most, Direction::Up)),
-        (least, most) => format!(
-            "keeping it costs at least {} and at most {}",
-            say(least, Direction::Down),
-            say(most, Direction::Up)
-        ),
-    }
-}
-
-/// Weighted square ticks in hundredths as square inches or centimetres with one decimal.
+/// Square ticks in hundredths as whole square inches or centimetres.
 fn area(hundredths: i128, units: Units, direction: Direction) -> String {
     let (side, name) = match units {
         Units::Inches => (i128::from(Length::TICKS_PER_INCH), "sq in"),
         Units::Metric => (i128::from(Length::TICKS_PER_TENTH_MM) * 100, "sq cm"),
     };
-    // A tenth of a unit, in hundredths of square ticks.
-    let tenth = side * side * 10;
-    let tenths = match direction {
-        Direction::Down => hundredths.div_euclid(tenth),
-        _ => (hundredths + tenth - 1).div_euclid(tenth),
+    let unit = side * side * 100;
+    let whole = match direction {
+        Direction::Down => hundredths.div_euclid(unit),
+        Direction::Up => (hundredths + unit - 1).div_euclid(unit),
     };
-    format!("{}.{} {name}", tenths / 10, tenths % 10)
+    format!("{whole} {name}")
 }
 
 #[cfg(test)]
@@ -119,10 +123,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn areas_have_one_decimal_and_a_direction() {
+    fn areas_are_whole_and_have_a_direction() {
         let inch = i128::from(Length::TICKS_PER_INCH) * i128::from(Length::TICKS_PER_INCH) * 100;
-        assert_eq!(area(inch * 5 / 2, Units::Inches, Direction::Up), "2.5 sq in");
-        assert_eq!(area(inch + 1, Units::Inches, Direction::Up), "1.1 sq in");
-        assert_eq!(area(inch - 1, Units::Inches, Direction::Down), "0.9 sq in");
+        assert_eq!(area(inch * 5 / 2, Units::Inches, Direction::Up), "3 sq in");
+        assert_eq!(area(inch + 1, Units::Inches, Direction::Up), "2 sq in");
+        assert_eq!(area(inch - 1, Units::Inches, Direction::Down), "0 sq in");
     }
 }
