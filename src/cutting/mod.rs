@@ -60,6 +60,14 @@ pub struct Kind {
     pub turn: bool,
 }
 
+impl Kind {
+    /// Has a sheet room for one such piece?
+    pub(crate) fn fits(&self, sheet: Sheet) -> bool {
+        let lies = |width, height| width <= sheet.width && height <= sheet.height;
+        lies(self.width, self.height) || (self.turn && lies(self.height, self.width))
+    }
+}
+
 /// A rectangle of fabric to cut from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Sheet {

@@ -112,14 +112,15 @@ impl Table {
     }
 
     /// The values as narrow numbers, if whatever is cut is worth a narrow number: at most the whole area at the best
-    /// value for its area.
+    /// value for its area. Sizes without a place count nothing, whatever they are worth.
     fn narrow(&self, values: &[i64]) -> Option<Vec<i32>> {
         let whole = i128::from(self.xs.last()) * i128::from(self.ys.last());
         let fits = |&(_, _, s, area): &(usize, usize, usize, i64)| {
             i128::from(values[s]) * whole / i128::from(area.max(1)) < i128::from(i32::MAX)
         };
-        let narrow = || values.iter().map(|&v| i32::try_from(v).ok()).collect();
-        self.places.iter().all(fits).then(narrow).flatten()
+        // A size that has a place is worth no more than the whole, so only others are too large for a narrow number.
+        let narrow = || values.iter().map(|&v| i32::try_from(v).unwrap_or(0)).collect();
+        self.places.iter().all(fits).then(narrow)
     }
 
     fn fill_cells<T: Cell>(&self, cells: &mut [T], values: &[T]) {
@@ -266,7 +267,8 @@ fn halves(raster: &Raster) -> Vec<Vec<u32>> {
 #[derive(Clone, Debug)]
 pub struct ValueTable {
     order: Order,
-    area: i128,
+    /// Width and height on the grid.
+    sheet: (u32, u32),
     table: Option<Table>,
     kinds: usize,
 }
@@ -277,7 +279,7 @@ impl ValueTable {
         let order = Order::apart(kinds, &vec![1; kinds.len()]);
         let (w, h) = order.sheet(sheet);
         let table = Table::reduced(w, h, &order.sizes).filter(|t| t.steps() <= MOST_STEPS);
-        ValueTable { area: i128::from(w) * i128::from(h), order, table, kinds: kinds.len() }
+        ValueTable { sheet: (w, h), order, table, kinds: kinds.len() }
     }
 
     /// The most that any straight cutting of the sheet is worth, when a piece of kind `k` is worth `values[k]`.
@@ -293,7 +295,7 @@ impl ValueTable {
                 table.fill(&values);
                 table.whole()
             }
-            None => self.by_density(&values),
+            None => by_density(self.sheet, &self.order.sizes, &values),
         }
     }
 
@@ -313,15 +315,15 @@ impl ValueTable {
         }
         Some(counts)
     }
+}
 
-    /// Area times the best value per area, rounded down (a sum of whole values is whole).
-    fn by_density(&self, values: &[i64]) -> i64 {
-        let best = values
-            .iter()
-            .zip(&self.order.sizes)
-            .map(|(&value, size)| i128::from(value) * self.area / i128::from(size.area().max(1)));
-        i64::try_from(best.max().unwrap_or(0)).unwrap_or(i64::MAX)
-    }
+/// Area of a `w` x `h` sheet times the best value per area of the sizes that have a place on it, rounded down (a sum of
+/// whole values is whole).
+pub(crate) fn by_density((w, h): (u32, u32), sizes: &[Size], values: &[i64]) -> i64 {
+    let area = i128::from(w) * i128::from(h);
+    let placed = values.iter().zip(sizes).filter(|(_, size)| size.fits(w, h));
+    let each = placed.map(|(&value, size)| i128::from(value) * area / i128::from(size.area().max(1)));
+    i64::try_from(each.max().unwrap_or(0)).unwrap_or(i64::MAX)
 }
 
 /// The most that any straight cutting of `sheet` is worth with unlimited copies of every kind: see [`ValueTable`],
@@ -336,6 +338,24 @@ mod tests {
     use rand::{Rng, SeedableRng};
 
     use super::*;
+
+    /// What has no place on the sheet makes neither its numbers wide nor its bound weak.
+    #[test]
+    fn sizes_larger_than_the_sheet_count_nothing_whatever_they_are_worth() {
+        let size = |w, h| Size { w, h, turn: true };
+        let sizes = [size(90, 3), size(7, 5), size(4, 4)];
+        let values = [i64::MAX / 4, 36, 15];
+        let Some(mut table) = Table::full(40, 30, &sizes, None) else { panic!("it is small") };
+        assert!(table.narrow(&values).is_some());
+        table.fill(&values);
+        let with = (table.whole(), table.block(&values, &sizes).map(|block| block.counts(3)));
+        table.fill(&[0, 36, 15]);
+        assert_eq!(with, (table.whole(), table.block(&[0, 36, 15], &sizes).map(|block| block.counts(3))));
+        let (_, counts) = with;
+        assert!(counts.is_some_and(|counts| counts[0] == 0 && counts[1] > 0));
+        assert_eq!(by_density((40, 30), &sizes, &values), 36 * 40 * 30 / 35);
+        assert_eq!(by_density((40, 30), &sizes[..1], &values), 0);
+    }
 
     #[test]
     fn narrow_and_wide_numbers_fill_alike_and_cuts_at_every_point_gain_nothing() {

@@ -152,8 +152,7 @@ pub(crate) fn small_area(area: u64) -> i64 {
 
 /// Too long, too much area, or too high a stack of wide pieces.
 fn quick_refusal(w: u32, h: u32, order: &Order) -> Option<Proof> {
-    let too_long = |s: &crate::cutting::grid::order::Size| !s.ways().any(|(a, b)| a <= w && b <= h);
-    if let Some(at) = order.sizes.iter().position(too_long) {
+    if let Some(at) = order.sizes.iter().position(|size| !size.fits(w, h)) {
         return Some(Proof::TooLong { kind: order.members[at][0].0 });
     }
     let usable = u64::from(w) * u64::from(h);

@@ -20,6 +20,11 @@ impl Size {
         std::iter::once((self.w, self.h)).chain(turned)
     }
 
+    /// Has a `w` x `h` rectangle room for one?
+    pub(crate) fn fits(self, w: u32, h: u32) -> bool {
+        self.ways().any(|(a, b)| a <= w && b <= h)
+    }
+
     pub(crate) fn area(self) -> u64 {
         u64::from(self.w) * u64::from(self.h)
     }

@@ -66,8 +66,9 @@ impl Filling {
         let (mut entries, mut boxes) = (Vec::new(), Vec::new());
         for (set, (needs, joined)) in needs.iter().zip(&joined).enumerate() {
             if let [(size, 1)] = needs[..] {
-                let Size { w, h, .. } = order.sizes[size];
-                entries.push(Entry { set, block: Block::piece(size, w, h) });
+                let one = order.sizes[size];
+                entries
+                    .extend(one.fits(w, h).then(|| Entry { set, block: Block::piece(size, one.w, one.h) }));
             } else {
                 let whole = joined.boxes(joined.whole()).iter();
                 boxes.extend(whole.map(|block| Entry { set, block: block.clone() }));
@@ -107,7 +108,8 @@ impl Filling {
     /// Works out what is worth most when set `s` is worth `values[s]`, nothing below 1; with `around`, also what can be
     /// won around the parts of a set.
     pub(crate) fn fill(&mut self, values: &[i64], around: bool) {
-        let most = values.iter().copied().max().unwrap_or(0).max(1);
+        // A set without a place on the sheet would take the digits of those that have one.
+        let most = self.entries.iter().map(|entry| values[entry.set]).max().unwrap_or(0).max(1);
         // Numbers small enough for the quick way to fill a table; what that rounds off does not matter here.
         self.shift = (most.ilog2() + 1).saturating_sub(DIGITS);
         let value = |entry: &Entry| values[entry.set].max(0) >> self.shift;
@@ -298,6 +300,24 @@ mod tests {
             let best = filling.by_height().last().map(|(_, most)| most);
             assert_eq!(best, Some(i128::from(value_bound(sheet, &kinds, &only))));
         }
+    }
+
+    #[test]
+    fn a_set_larger_than_the_sheet_takes_no_digits_from_those_that_have_room() {
+        let kind = |w, h| Kind { width: eighths(w), height: eighths(h), turn: true };
+        let kinds = [kind(320, 96), kind(60, 40), kind(20, 20)];
+        let sheet = Sheet { width: eighths(80), height: eighths(80) };
+        let sets = [vec![(0, 1)], vec![(0, 2), (2, 1)], vec![(1, 2)], vec![(2, 1)]];
+        let filled = |sets: &[Vec<(usize, u32)>], values: &[i64]| {
+            let Some(mut filling) = Filling::new(sheet, &kinds, sets) else { panic!("the tables are small") };
+            filling.fill(values, false);
+            filling.by_height().last().map(|(_, most)| most)
+        };
+        let most = filled(&sets[2..], &[1001, 51]);
+        // Two of 7 1/2 x 5 in and four of 2 1/2 in square.
+        assert_eq!(most, Some(1001 + 4 * 51));
+        assert_eq!(filled(&sets, &[1 << 50, 1 << 51, 1001, 51]), most);
+        assert!(Filling::new(sheet, &kinds, &sets[..2]).is_none());
     }
 
     #[test]

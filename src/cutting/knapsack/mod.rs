@@ -3,7 +3,7 @@
 use crate::cutting::bounds::lagrange::{self, Prices, Round, SCALE};
 use crate::cutting::bounds::outer_table::OuterTable;
 use crate::cutting::bounds::positions;
-use crate::cutting::bounds::value_table::Table;
+use crate::cutting::bounds::value_table::{self, Table};
 use crate::cutting::fit::best_first::{self, Bound};
 use crate::cutting::fit::greedy;
 use crate::cutting::grid::block::{Block, layout};
@@ -67,9 +67,7 @@ pub fn knapsack(
 
 /// How many pieces of a kind a sheet could hold by area; none when one does not fit.
 pub(crate) fn most_pieces(sheet: Sheet, kind: &Kind) -> u32 {
-    let fits = (kind.width <= sheet.width && kind.height <= sheet.height)
-        || (kind.turn && kind.height <= sheet.width && kind.width <= sheet.height);
-    if !fits {
+    if !kind.fits(sheet) {
         return 0;
     }
     let area =
@@ -189,10 +187,7 @@ impl<'a> Solver<'a> {
 
     /// Area times the best value per area.
     fn by_density(&self) -> i64 {
-        let area = i128::from(self.w) * i128::from(self.h);
-        let each =
-            |s: usize| i128::from(self.worth[s]) * area / i128::from(self.order.sizes[s].area().max(1));
-        i64::try_from((0..self.worth.len()).map(each).max().unwrap_or(0)).unwrap_or(i64::MAX)
+        value_table::by_density((self.w, self.h), &self.order.sizes, self.worth)
     }
 
     /// Lagrange prices, within a fifth of the work; repaired cuttings of every round are offered.

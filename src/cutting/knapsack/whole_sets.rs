@@ -112,7 +112,7 @@ fn elements(set: &Set, order: usize, random: &mut impl Rng) -> Vec<usize> {
 /// The most that a sheet is worth, by what all that is cut from it lacks. Built once, filled again and again.
 pub(crate) struct SetTable {
     sheet: Sheet,
-    /// A kind for every need of every set, and whose it is.
+    /// A kind for every need of every set that the sheet has room for, and whose it is.
     kinds: Vec<Kind>,
     needs: Vec<(usize, usize)>,
     order: Order,
@@ -130,13 +130,18 @@ impl SetTable {
     /// For `sets` of `kinds` and the sheet they are cut from. `None` when nothing of it can be cut from the sheet, or the
     /// table were too large.
     pub(crate) fn new(sheet: Sheet, kinds: &[Kind], sets: &[Set]) -> Option<SetTable> {
+        // A set that has a piece without a place on the sheet is never whole there: none of it is worth anything.
+        let has_room = |set: &Set| set.iter().all(|&(kind, _)| kinds[kind].fits(sheet));
         let needs = |(set, needs): (usize, &Set)| (0..needs.len()).map(move |need| (set, need)).collect();
-        let needs: Vec<(usize, usize)> = sets.iter().enumerate().flat_map::<Vec<_>, _>(needs).collect();
+        let held = sets.iter().enumerate().filter(|&(_, set)| has_room(set));
+        let needs: Vec<(usize, usize)> = held.flat_map::<Vec<_>, _>(needs).collect();
+        if needs.is_empty() {
+            return None;
+        }
         let kinds: Vec<Kind> = needs.iter().map(|&(set, need)| kinds[sets[set][need].0]).collect();
         let order = Order::apart(&kinds, &vec![1; kinds.len()]);
         let (w, h) = order.sheet(sheet);
-        let fits = order.sizes.iter().any(|size| size.ways().any(|(a, b)| a <= w && b <= h));
-        let grid = if fits { Table::reduced(w, h, &order.sizes)? } else { return None };
+        let grid = Table::reduced(w, h, &order.sizes)?;
         Some(SetTable {
             sheet,
             adds: vec![0; kinds.len()],
@@ -176,7 +181,8 @@ impl SetTable {
         let most =
             self.needs.iter().zip(areas).map(|(need, area)| worth(need) * whole / area).max().unwrap_or(0);
         self.shift = (most / MOST_WORTH).checked_ilog2().map_or(0, |digits| digits + 1);
-        let scaled = |need| i32::try_from(worth(need) >> self.shift).expect("a part of the whole sheet");
+        let scaled =
+            |need| i32::try_from(worth(need) >> self.shift).expect("no piece is larger than the sheet");
         self.values = self.needs.iter().map(scaled).collect();
         self.elements = lacks.len();
         let (nx, ny, n) = (self.grid.xs.len(), self.grid.ys.len(), self.elements);
@@ -337,6 +343,29 @@ mod tests {
         let two = only(lacks.join(&one, &one));
         assert_eq!(two[0], Some(0));
         assert_eq!(only(lacks.join(&two, &one))[0], Some(300));
+    }
+
+    #[test]
+    fn sets_with_a_piece_larger_than_the_sheet_are_worth_nothing_there() {
+        let kind = |w, h| Kind { width: eighths(w), height: eighths(h), turn: true };
+        // 40 x 12 in has 32 times the area of the sheet, and a price to match.
+        let kinds = [kind(320, 96), kind(12, 12), kind(10, 16)];
+        let sets = [vec![(0, 2)], vec![(0, 1), (1, 2)], vec![(1, 2)], vec![(2, 3)]];
+        let sheet = Sheet { width: eighths(24), height: eighths(40) };
+        let area = |kind: usize| kinds[kind].width.by(kinds[kind].height).square_ticks();
+        let values = |set: &Set| set.iter().map(|&(kind, _)| area(kind) * 200).collect();
+        let values: Vec<Vec<i64>> = sets.iter().map(values).collect();
+        let filled = |sets: &[Set], values: &[Vec<i64>]| {
+            let Some(mut table) = SetTable::new(sheet, &kinds, sets) else { panic!("it is small") };
+            let lacks = Lacks::of_some(sets, 36, &mut SmallRng::seed_from_u64(4));
+            table.fill(&lacks, values);
+            let (layout, _) = table.best(&lacks, 0);
+            (table.whole()[0], layout.pieces().len())
+        };
+        let without = filled(&sets[2..], &values[2..]);
+        assert!(without.1 > 2);
+        assert_eq!(filled(&sets, &values), without);
+        assert!(SetTable::new(sheet, &kinds, &sets[..2]).is_none());
     }
 
     #[test]

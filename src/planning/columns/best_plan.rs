@@ -118,9 +118,10 @@ pub(crate) fn best_plan(
 ) -> BestPlan {
     let instance = oracle.instance;
     let turn = instance.classes[class].turn;
-    let mut order: Vec<usize> = (0..instance.bags.len())
-        .filter(|&bag| instance.classes[class].allowed[bag] && prices[bag] > 0)
-        .collect();
+    // A bag with a piece that none of the sheets has room for would measure little, and seem to be had as often as asked for.
+    let with_room = instance.with_room(&instance.classes[class], sheets);
+    let mut order: Vec<usize> =
+        (0..instance.bags.len()).filter(|&bag| with_room[bag] && prices[bag] > 0).collect();
     // Worth per area, dearest first; cross-multiplied, so exact.
     let rate = |a: usize, b: usize| i128::from(prices[a]) * i128::from(instance.bags[b].area);
     order.sort_by(|&a, &b| rate(b, a).cmp(&rate(a, b)).then(a.cmp(&b)));

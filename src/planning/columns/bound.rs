@@ -51,10 +51,11 @@ fn by_sheets(instance: &Instance, class: &Class, prices: &[i64], fabric: Fabric)
     total
 }
 
-/// The largest share of any allowed bag, by size, rounded up.
+/// The largest share of any bag that there is room for, by size, rounded up.
 fn shared_out(instance: &Instance, class: &Class, prices: &[i64]) -> Vec<i64> {
     let mut values = vec![0i64; instance.sizes.len()];
-    for (index, bag) in instance.bags.iter().enumerate().filter(|&(index, _)| class.allowed[index]) {
+    let with_room = instance.with_room(class, &class.sheets);
+    for (index, bag) in instance.bags.iter().enumerate().filter(|&(index, _)| with_room[index]) {
         for &(size, _) in &bag.needs {
             let area = instance.sizes[size].width.by(instance.sizes[size].height).square_ticks();
             let share = (i128::from(prices[index]) * i128::from(area) + i128::from(bag.area) - 1)
@@ -65,14 +66,16 @@ fn shared_out(instance: &Instance, class: &Class, prices: &[i64]) -> Vec<i64> {
     values
 }
 
-/// Every piece covers its own area, which costs at least the least weight; demands and area limit the rest.
+/// Every piece covers its own area, which costs at least the least weight; demands and area limit the rest. A bag with a
+/// piece that no sheet has room for counts nothing.
 fn by_area(instance: &Instance, class: &Class, prices: &[i64], fabric: Fabric) -> i128 {
     let rate = if fabric == Fabric::Weighted { i128::from(class.least_weight()) } else { 0 };
+    let with_room = instance.with_room(class, &class.sheets);
     let mut gains: Vec<(i128, i128, u32)> = instance
         .bags
         .iter()
         .enumerate()
-        .filter(|&(index, _)| class.allowed[index])
+        .filter(|&(index, _)| with_room[index])
         .map(|(index, bag)| {
             let area = i128::from(bag.area);
             (i128::from(prices[index]) - rate * area, area, bag.demand())

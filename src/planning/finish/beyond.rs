@@ -83,7 +83,7 @@ fn longest_side(part: &Instance, class: &Class, kind: &SheetKind) -> Option<(Len
     let sizes: BTreeSet<usize> = allowed.flat_map(|bag| bag.needs.iter().map(|&(size, _)| size)).collect();
     let fitting: Vec<Kind> = sizes
         .into_iter()
-        .filter(|&size| part.size_allowed(size, kind) && fits(&kinds[size], kind.sheet))
+        .filter(|&size| part.size_allowed(size, kind) && kinds[size].fits(kind.sheet))
         .map(|size| kinds[size])
         .collect();
     let width = |kind: &Kind| if kind.turn { kind.width.min(kind.height) } else { kind.width };
@@ -94,11 +94,6 @@ fn longest_side(part: &Instance, class: &Class, kind: &SheetKind) -> Option<(Len
     // It lies beside the piece or above it.
     let side = (width - w).min(height).max(width.min(height - h));
     Some((side, i128::from(least)))
-}
-
-fn fits(kind: &Kind, sheet: Sheet) -> bool {
-    let lies = |width, height| width <= sheet.width && height <= sheet.height;
-    lies(kind.width, kind.height) || (kind.turn && lies(kind.height, kind.width))
 }
 
 /// Something that lies on one sheet in every complete plan, and the sizes of sheet that may be.
@@ -213,7 +208,7 @@ fn need(part: &Instance, needs: &[(usize, u32)], turn: bool, classes: &[&Class])
         *pieces.entry(kind(size)).or_insert(0) += count;
     }
     let holds = |sheet: &&SheetKind| {
-        needs.iter().all(|&(size, _)| part.size_allowed(size, sheet) && fits(&kind(size), sheet.sheet))
+        needs.iter().all(|&(size, _)| part.size_allowed(size, sheet) && kind(size).fits(sheet.sheet))
     };
     let sheets = classes.iter().flat_map(|class| class.sheets.iter().filter(holds));
     let sheets = sheets.map(|kind| (kind.sheet.width, kind.sheet.height)).collect();

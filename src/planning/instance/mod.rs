@@ -293,6 +293,16 @@ impl Instance {
         counts
     }
 
+    /// By bag: may it come from a print of this class, and has some of `sheets` room for each of its pieces by itself?
+    pub(crate) fn with_room(&self, class: &Class, sheets: &[SheetKind]) -> Vec<bool> {
+        let kinds = self.kinds(class.turn);
+        let placed =
+            |size| sheets.iter().any(|kind| self.size_allowed(size, kind) && kinds[size].fits(kind.sheet));
+        let placed: Vec<bool> = (0..self.sizes.len()).map(placed).collect();
+        let has_room = |bag: &Bag| bag.needs.iter().all(|&(size, _)| placed[size]);
+        self.bags.iter().zip(&class.allowed).map(|(bag, &allowed)| allowed && has_room(bag)).collect()
+    }
+
     /// May a size be cut from a sheet kind?
     pub(crate) fn size_allowed(&self, size: usize, kind: &SheetKind) -> bool {
         let from = &self.sizes[size].from;
