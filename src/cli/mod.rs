@@ -1,5 +1,6 @@
 //! The command line: arguments in, use case called, words and exit code out.
 
+use std::ffi::OsString;
 use std::io::{self, IsTerminal as _};
 use std::path::Path;
 use std::process::ExitCode;
@@ -8,6 +9,7 @@ use clap::Parser;
 use clap::error::ErrorKind;
 
 mod args;
+mod caught;
 mod need;
 mod print;
 mod progress;
@@ -19,9 +21,9 @@ use crate::app::folder;
 use crate::app::given::Given;
 use crate::app::options::Options;
 use crate::app::recheck::{Recheck, recheck};
-use crate::app::run::{self, Failure, Request};
+use crate::app::run::{self, Answer, Failure, Request};
 use crate::app::summary::Verdict;
-use crate::app::{self, Units};
+use crate::app::{self, Progress, Stop, Units};
 use crate::diagnostic::Diagnostic;
 use args::{Arguments, Command, PlanArguments};
 use progress::ProgressLine;
@@ -37,13 +39,18 @@ enum Ending {
     BadInput = 2,
     /// Not known within the work allowed.
     Undecided = 3,
-    /// The program refused its own plan.
+    /// The program refused its own plan, or broke off.
     OwnMistake = 4,
 }
 
 /// Runs the program on the arguments it was started with.
 pub fn run() -> ExitCode {
-    let ending = match Arguments::try_parse() {
+    let words: Vec<OsString> = std::env::args_os().collect();
+    ExitCode::from(caught::caught(&words, || ending(&words)) as u8)
+}
+
+fn ending(words: &[OsString]) -> Ending {
+    match Arguments::try_parse_from(words) {
         Ok(arguments) => match arguments.command {
             Command::Plan(arguments) => plan(&arguments),
             Command::Check { files, size } => check_files(&files, size.as_deref()),
@@ -52,8 +59,7 @@ pub fn run() -> ExitCode {
             Command::Need(arguments) => need::need(&arguments),
         },
         Err(error) => usage(&error),
-    };
-    ExitCode::from(ending as u8)
+    }
 }
 
 fn usage(error: &clap::Error) -> Ending {
@@ -66,6 +72,14 @@ fn usage(error: &clap::Error) -> Ending {
 }
 
 fn plan(arguments: &PlanArguments) -> Ending {
+    plan_by(arguments, run::plan)
+}
+
+/// Plans as `by` does, from the arguments to what is written and said.
+fn plan_by(
+    arguments: &PlanArguments,
+    by: impl FnOnce(&Request, &Stop, &mut (dyn FnMut(Progress) + Send)) -> Result<Answer, Failure>,
+) -> Ending {
     let stop = stop::stop(arguments.time);
     let Some(request) = request(arguments) else { return Ending::BadInput };
     let inputs = [Some(&request.pattern), Some(&request.stash), request.placements.as_ref()];
@@ -76,7 +90,7 @@ fn plan(arguments: &PlanArguments) -> Ending {
         Err(error) => return print::refused(&error.to_string(), Ending::BadInput),
     };
     let line = ProgressLine::new(io::stderr().is_terminal(), request.options.units);
-    let answer = run::plan(&request, &stop, &mut |progress| line.show(progress));
+    let answer = by(&request, &stop, &mut |progress| line.show(progress));
     line.clear();
     let answer = match answer {
         Ok(answer) => answer,

@@ -68,6 +68,21 @@ pub(super) fn own_mistake(said: &[String]) -> Ending {
     Ending::OwnMistake
 }
 
+/// The program broke off: what went wrong, and what to send.
+pub(super) fn broke_off(what: &str, command: &str) -> Ending {
+    let (version, system, machine) =
+        (env!("CARGO_PKG_VERSION"), std::env::consts::OS, std::env::consts::ARCH);
+    err(&format!(
+        "This is a mistake in cutcloth, not in your files. No plan is left half written.\n  \
+         what went wrong: {what}\n\
+         Please report it, and send along\n  \
+         the command: {command}\n  \
+         the files that it reads\n  \
+         the version: {version}, {system}, {machine}\n"
+    ));
+    Ending::OwnMistake
+}
+
 /// The verdict and the numbers of a plan.
 pub(super) fn summary(summary: &Summary, units: Units, sheet: Option<&Path>) {
     say(&summary_text(summary, units, sheet));

@@ -1,6 +1,7 @@
 //! One line on a terminal that says what a long run is doing and how far it has come.
 
 use std::io::{self, Write as _};
+use std::panic;
 use std::sync::mpsc::{self, RecvTimeoutError, Sender};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
@@ -58,7 +59,7 @@ impl ProgressLine {
     pub(super) fn clear(self) {
         if let Some((sender, line)) = self.0 {
             drop(sender);
-            let _ = line.join();
+            line.join().unwrap_or_else(|panicked| panic::resume_unwind(panicked));
         }
     }
 }

@@ -55,4 +55,22 @@ mod tests {
         }
         assert_eq!(each(4, &[], work), Vec::<u64>::new());
     }
+
+    #[test]
+    fn work_that_breaks_on_any_thread_breaks_whoever_waits_for_it() {
+        let words = |work: &(dyn Fn() + std::panic::RefUnwindSafe)| {
+            panic::catch_unwind(work).err().and_then(|words| words.downcast_ref::<&str>().copied())
+        };
+        let items: Vec<u32> = (0..8).collect();
+        for threads in [1, 3] {
+            let broken = words(&|| {
+                each(threads, &items, |&n| assert!(n != 5, "five"));
+            });
+            assert_eq!(broken, Some("five"), "{threads}");
+        }
+        let broken = words(&|| {
+            both(|| 1, || assert!(items.is_empty(), "the other"));
+        });
+        assert_eq!(broken, Some("the other"));
+    }
 }

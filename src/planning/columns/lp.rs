@@ -8,6 +8,7 @@
 
 #[cfg(feature = "highs")]
 use std::collections::HashMap;
+use std::panic::{self, AssertUnwindSafe};
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::thread;
 use std::time::Duration;
@@ -254,7 +255,7 @@ impl Master {
     }
 }
 
-/// What `solve` makes; `None` when the stop came first, or it panicked.
+/// What `solve` makes; `None` when the stop came first. Where it panics, so does this.
 ///
 /// The libraries have a limit of time but take no sign to end, and solving in slices would give other plans. So where a
 /// stop may come it solves beside us and is left alone when it does; its nodes, or the end of the program, end it.
@@ -265,11 +266,13 @@ fn unless_stopped<T: Send + 'static>(stop: &Stop, solve: impl FnOnce() -> T + Se
     let (done, answer) = mpsc::channel();
     thread::spawn(move || {
         // Nobody waits any more after a stop.
-        let _ = done.send(solve());
+        let _ = done.send(panic::catch_unwind(AssertUnwindSafe(solve)));
     });
     loop {
         match answer.recv_timeout(LOOK) {
-            Ok(outcome) => return Some(outcome),
+            Ok(outcome) => {
+                return Some(outcome.unwrap_or_else(|panicked| panic::resume_unwind(panicked)));
+            }
             Err(RecvTimeoutError::Timeout) if stop.seen() => return None,
             Err(RecvTimeoutError::Timeout) => {}
             Err(RecvTimeoutError::Disconnected) => return None,
@@ -280,4 +283,19 @@ fn unless_stopped<T: Send + 'static>(stop: &Stop, solve: impl FnOnce() -> T + Se
 /// A count the library returned, rounded to the nearest whole number.
 fn count(value: f64) -> u32 {
     value.round().max(0.0) as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_solver_that_breaks_beside_us_breaks_us() {
+        for stop in [Stop::never(), Stop::by_hand()] {
+            let broken =
+                panic::catch_unwind(|| unless_stopped(&stop, || -> u32 { panic!("no solution in sight") }));
+            let words = broken.err().and_then(|words| words.downcast_ref::<&str>().copied());
+            assert_eq!(words, Some("no solution in sight"));
+        }
+    }
 }
