@@ -6,8 +6,8 @@ use clap::{Args, ValueEnum};
 
 use crate::app::folder;
 use crate::app::need::{
-    Asked, Assumptions, Bed, Borders, Cutting, Format, Join, Meeting, Owned, Package, Requirement, Size,
-    Step, mattress, prewash, size, strip_width, usual_drop, width,
+    Asked, Assumptions, Bed, Borders, Cutting, Format, Join, Lost, Meeting, Owned, Package, Requirement,
+    Size, Step, mattress, shrinkage, size, strip_width, usual_drop, width,
 };
 use crate::app::run::Failure;
 use crate::app::{Length, Units, options};
@@ -95,9 +95,9 @@ pub(super) struct NeedArguments {
     /// Usable width of the backing fabric, when it is another.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = width)]
     backing_width: Option<Length>,
-    /// Shrinkage of fabric that is washed before cutting, in percent across and along: 5,3 or 4 for both.
-    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = prewash)]
-    prewash: Option<(u32, u32)>,
+    /// Shrinkage of fabric that is washed before cutting, in percent across and along: 5,2.5 or 4 for both.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, value_parser = shrinkage)]
+    prewash: Option<Lost>,
     /// Also write a page for the pattern's cover: what to buy and how every length is cut, drawn (HTML).
     #[arg(long, value_name = "FILE.html")]
     cover: Option<PathBuf>,
@@ -123,9 +123,9 @@ pub(super) struct NeedArguments {
     /// With --bed: what the quilt is longer at the head, for the pillows.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true, value_parser = options::length, default_value = "0 in", requires = "bed")]
     tuck: Length,
-    /// With --bed: percent of either side lost in quilting and washing.
-    #[arg(long, requires = "bed", value_name = "PERCENT", allow_hyphen_values = true, value_parser = percent::<0, 50>, default_value_t = 0)]
-    quilt_shrinks: u32,
+    /// With --bed: percent of the quilt's width and length lost in quilting and washing: 2.6,2.2 or 3 for both.
+    #[arg(long, requires = "bed", value_name = "PERCENT", allow_hyphen_values = true, value_parser = shrinkage, default_value = "0")]
+    quilt_shrinks: Lost,
     /// List the cuts of the least length in working order.
     #[arg(long)]
     cutting: bool,
@@ -304,7 +304,7 @@ fn assumptions(arguments: &NeedArguments) -> Assumptions {
         ..usual
     };
     match arguments.prewash {
-        Some((across, along)) => how.washed(across, along),
+        Some(lost) => how.washed(lost),
         None => how,
     }
 }

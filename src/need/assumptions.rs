@@ -1,7 +1,7 @@
 //! What a requirement is worked out under.
 
 use crate::length::{Length, Units, round};
-use crate::need::{Join, Spare, Step, finish_rules, ruler};
+use crate::need::{Join, Lost, Spare, Step, finish_rules, ruler};
 
 /// What a requirement is worked out under; printed with it.
 #[derive(Clone, Debug)]
@@ -36,13 +36,11 @@ pub struct Assumptions {
     pub work: u64,
 }
 
-/// Washing before cutting: what the fabric loses, in percent of each side.
+/// Washing before cutting.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Prewash {
-    /// Of its width.
-    pub across: u32,
-    /// Of its length.
-    pub along: u32,
+    /// What the fabric loses.
+    pub lost: Lost,
     /// Usable width before washing.
     pub width: Length,
 }
@@ -51,20 +49,17 @@ impl Assumptions {
     /// The same for fabric that is washed before it is cut: every width is what is left of it, down to a mark of the
     /// ruler, and every length is bought so much longer that enough is left.
     #[must_use]
-    pub fn washed(self, across: u32, along: u32) -> Assumptions {
+    pub fn washed(self, lost: Lost) -> Assumptions {
         let mark = self.units.mark();
-        let left = |width: Length| {
-            let rest = width.ticks() * i64::from(100_u32.saturating_sub(across)) / 100;
-            round::down(Length::from_ticks(rest), mark)
-        };
+        let left = |width: Length| round::down(lost.across.left_of(width), mark);
         let mut how = Assumptions {
             width: left(self.width),
             other_widths: self.other_widths.iter().map(|&width| left(width)).collect(),
-            prewash: Some(Prewash { across, along, width: self.width }),
+            prewash: Some(Prewash { lost, width: self.width }),
             ..self
         };
         how.finish.backing_width = how.finish.backing_width.map(left);
-        how.spare.shrinkage = along;
+        how.spare.shrinkage = lost.along;
         how
     }
 }
@@ -73,8 +68,7 @@ impl Assumptions {
     /// What washing leaves of a length bought, down to the finest mark of the ruler; all of it when nothing is washed.
     pub fn left_of(&self, bought: Length) -> Length {
         let Some(wash) = self.prewash else { return bought };
-        let rest = bought.ticks() * i64::from(100_u32.saturating_sub(wash.along)) / 100;
-        round::down(Length::from_ticks(rest), self.units.finest_mark())
+        round::down(wash.lost.along.left_of(bought), self.units.finest_mark())
     }
 }
 

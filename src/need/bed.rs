@@ -1,7 +1,7 @@
 //! Beds: mattress sizes, and what a quilt must measure to hang down from one.
 
 use crate::length::{Length, Unit, Units, round};
-use crate::need::ruler;
+use crate::need::{Lost, ruler};
 use crate::pattern::Size;
 
 /// A mattress as it is sold.
@@ -116,18 +116,12 @@ pub fn hang(quilt: Size, mattress: Size) -> (Length, Length) {
     (Length::from_ticks(beyond.div_euclid(2)), quilt.height - mattress.height)
 }
 
-/// What must be made for `size` to be left when `percent` of either side is lost in quilting and washing, up to a
-/// multiple of `mark`: size / (1 - percent / 100). Kay Stephenson, "Quilt sizes", gives 3 to 5 percent.
+/// What must be made for `size` to be left of what quilting and washing take, up to a multiple of `mark`:
+/// size / (1 - percent / 100) for either side. Kay Stephenson, "Quilt sizes", gives 3 to 5 percent.
 ///
 /// # Panics
-/// When `percent` is 100 or more, or `mark` is not positive.
-pub fn before_shrinking(size: Size, percent: u32, mark: Length) -> Size {
-    let left =
-        i64::from(100_u32.checked_sub(percent).filter(|left| *left > 0).expect("less than all is lost"));
-    let side = |side: Length| {
-        let hundredfold = side.ticks() * 100;
-        let ticks = hundredfold.div_euclid(left) + i64::from(hundredfold % left > 0);
-        round::up(Length::from_ticks(ticks), mark)
-    };
-    Size { width: side(size.width), height: side(size.height) }
+/// When all of a side is lost, or `mark` is not positive.
+pub fn before_shrinking(size: Size, lost: Lost, mark: Length) -> Size {
+    let width = round::up(lost.across.before(size.width), mark);
+    Size { width, height: round::up(lost.along.before(size.height), mark) }
 }

@@ -2,7 +2,7 @@
 
 use crate::length::{Length, Units};
 use crate::need::batting::{self, Package};
-use crate::need::{Join, backing, binding, ruler};
+use crate::need::{Join, Lost, backing, binding, ruler};
 use crate::pattern::Size;
 
 /// How a quilt is finished.
@@ -74,6 +74,6 @@ pub struct Bed {
     pub drop: Length,
     /// What it is longer at the head.
     pub tuck: Length,
-    /// Percent of either side that it loses in quilting and washing.
-    pub shrinks: u32,
+    /// What it loses in quilting and washing.
+    pub shrinks: Lost,
 }

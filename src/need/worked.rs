@@ -1,7 +1,7 @@
 //! From exact inches to what is bought: spare, squaring up, the shop's step, each added for itself and shown.
 
 use crate::length::{Length, Units};
-use crate::need::{Amount, Step, ruler};
+use crate::need::{Amount, Percent, Step, ruler};
 
 /// What is added to the exact length.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,7 +15,7 @@ pub struct Spare {
     /// One whole strip more when the deepest is deeper than this: a house rule of designers for cuts over 8 in.
     pub strip_over: Option<Length>,
     /// Percent of its length that the fabric loses when it is washed before cutting; below 100.
-    pub shrinkage: u32,
+    pub shrinkage: Percent,
 }
 
 impl Default for Spare {
@@ -57,7 +57,7 @@ impl Spare {
             Units::Inches => Length::from_inches(1),
             Units::Metric => ruler::millimetres(25),
         };
-        Spare { squaring, percent: 0, strip_over: None, shrinkage: 0 }
+        Spare { squaring, percent: 0, strip_over: None, shrinkage: Percent::NONE }
     }
 
     /// `exact` inches of strips, the deepest of which is `deepest`, worked out to an amount.
@@ -66,8 +66,7 @@ impl Spare {
         let percent = Length::from_ticks(ticks.div_euclid(100) + i64::from(ticks % 100 > 0));
         let strip = if self.strip_over.is_some_and(|limit| deepest > limit) { deepest } else { Length::ZERO };
         let washed = exact + percent + strip + self.squaring;
-        let left = 100 - i64::from(self.shrinkage.min(99));
-        let total = Length::from_ticks((washed.ticks() * 100 + left - 1) / left);
+        let total = self.shrinkage.before(washed);
         Worked {
             exact,
             percent,

@@ -84,7 +84,8 @@ fn options_that_cannot_be_say_what_was_expected() {
         ("--squaring", "-1/2", "a length is never below zero"),
         ("--batting-package", "-3", "expected two sides"),
         ("--bed", "-3", "expected width x length"),
-        ("--prewash", "-3", "expected whole percent from 0 to 25"),
+        ("--prewash", "-3", "expected percent from 0 to 25 with a decimal at most"),
+        ("--prewash", "2.25", "expected percent from 0 to 25 with a decimal at most"),
         (
             "--directional",
             "nobody",
@@ -96,9 +97,14 @@ fn options_that_cannot_be_say_what_was_expected() {
         let said = String::from_utf8(output.stderr).expect("text");
         assert!(said.contains(expected), "{option} {value}: {said}");
     }
-    let shrinks = run(&["tidepool/pattern.toml", "--bed", "queen", "--quilt-shrinks", "4.5%"]);
+    let shrinks = run(&["tidepool/pattern.toml", "--bed", "queen", "--quilt-shrinks", "4.55%"]);
     let said = String::from_utf8(shrinks.stderr).expect("text");
-    assert!(said.contains("expected whole percent from 0 to 50"), "{said}");
+    assert!(said.contains("expected percent from 0 to 25 with a decimal at most"), "{said}");
+    let washed = told(&run(&["tidepool/pattern.toml", "--prewash", "2.5,1.5"]));
+    assert!(
+        washed.contains("takes 2.5 % of its width (40 in becomes 39 in) and 1.5 % of its length"),
+        "{washed}"
+    );
     let titled = run(&["tidepool/pattern.toml", "--directional", "Deep water"]);
     assert_eq!(told(&titled), told(&run(&["tidepool/pattern.toml", "--directional", "border"])));
 }

@@ -10,7 +10,7 @@ use std::process::{Command, Output};
 use cutcloth::app::Given;
 use cutcloth::app::need::{Asked, Cutting, Requirement};
 use cutcloth::length::{Length, Units};
-use cutcloth::need::{Assumptions, Spare, Step};
+use cutcloth::need::{Assumptions, Lost, Percent, Spare, Step};
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -143,7 +143,7 @@ fn the_least_cutting_buys_less_and_is_what_the_page_then_shows() {
 #[test]
 fn washing_first_is_stated_and_buys_enough() {
     let chart = "block,make,label,role,width,height,count\nall,1,A1,sea,4 1/2,4 1/2,60\n";
-    let how = quick().washed(5, 3);
+    let how = quick().washed(Lost { across: Percent::whole(5), along: Percent::whole(3) });
     let page = written(chart, &how, Cutting::Strips);
     let said = "washed before cutting and loses 5 % of its width and 3 % of its length: 40 in are reckoned as 38 in.";
     assert!(page.contains(said), "{page}");
@@ -158,8 +158,8 @@ fn washing_first_is_stated_and_buys_enough() {
         assert!(page.contains(said), "{said:?} is not in {page}");
     }
     assert!(!page.contains("Keep it apart"), "bought fabric is not kept among other cuts");
-    for (percent, needed) in [(0, 37), (1, 37), (3, 36), (7, 61), (25, 100)] {
-        let spare = Spare { shrinkage: percent, squaring: Length::ZERO, ..Spare::default() };
+    for (percent, needed) in [(0_u32, 37), (1, 37), (3, 36), (7, 61), (25, 100)] {
+        let spare = Spare { shrinkage: Percent::whole(percent), squaring: Length::ZERO, ..Spare::default() };
         let total = spare.work_out(Length::from_inches(needed), Length::ZERO, Step::EighthYard).total;
         let left = |ticks: i64| i128::from(ticks) * i128::from(100 - percent);
         let wanted = i128::from(Length::from_inches(needed).ticks()) * 100;
@@ -167,7 +167,8 @@ fn washing_first_is_stated_and_buys_enough() {
         assert!(left(total.ticks() - 1) < wanted, "{percent} % of {needed}: a tick less is enough");
     }
     // Metric rulers have other marks; the width is never more than what is left.
-    let metric = Assumptions { units: Units::Metric, ..quick() }.washed(7, 0);
+    let metric = Assumptions { units: Units::Metric, ..quick() }
+        .washed(Lost { across: Percent::whole(7), along: Percent::NONE });
     assert!(metric.width.ticks() * 100 <= Length::from_inches(40).ticks() * 93);
     assert!(metric.width > Length::from_inches(37));
 }

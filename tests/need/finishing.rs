@@ -6,7 +6,7 @@ use cutcloth::app::Given;
 use cutcloth::app::need::Format;
 use cutcloth::length::{Length, Units};
 use cutcloth::need::bed::Mattress;
-use cutcloth::need::{Assumptions, Bed, batting, bias, need};
+use cutcloth::need::{Assumptions, Bed, Lost, Percent, batting, bias, need};
 use cutcloth::pattern::Size;
 
 const SEAM: Length = Length::from_eighths(2);
@@ -77,7 +77,7 @@ fn the_least_package_is_taken_turned_if_need_be() {
 fn a_bed_tells_what_the_quilt_lacks_and_how_it_hangs() {
     let mut how = no_spare(inches(42));
     let mattress = Mattress::find("Twin-XL").expect("known").size();
-    how.finish.bed = Some(Bed { mattress, drop: inches(12), tuck: inches(10), shrinks: 0 });
+    how.finish.bed = Some(Bed { mattress, drop: inches(12), tuck: inches(10), shrinks: Lost::default() });
     let text = written(&how);
     // 39 x 80 in with 12 in at the sides and 22 in more length are 63 x 102 in; the quilt has 68 in square.
     for part in [
@@ -87,7 +87,12 @@ fn a_bed_tells_what_the_quilt_lacks_and_how_it_hangs() {
         assert!(text.contains(part), "{part:?} is not in\n{text}");
     }
     let size = Size { width: inches(40), height: inches(50) };
-    how.finish.bed = Some(Bed { mattress: size, drop: inches(10), tuck: Length::ZERO, shrinks: 5 });
+    how.finish.bed = Some(Bed {
+        mattress: size,
+        drop: inches(10),
+        tuck: Length::ZERO,
+        shrinks: Lost::both(Percent::whole(5)),
+    });
     let text = written(&how);
     // 60 / 0.95 = 63.16 in, up to an eighth.
     for part in [
@@ -96,6 +101,12 @@ fn a_bed_tells_what_the_quilt_lacks_and_how_it_hangs() {
     ] {
         assert!(text.contains(part), "{part:?} is not in\n{text}");
     }
+    // A measured quilt lost 2.6 % of its width and 2.2 % of its length: 60 / 0.974 = 61.60, 60 / 0.978 = 61.35 in.
+    let shrinks = Lost { across: Percent::tenths(26), along: Percent::tenths(22) };
+    how.finish.bed = Some(Bed { mattress: size, drop: inches(10), tuck: Length::ZERO, shrinks });
+    let text = written(&how);
+    let part = "made 61 5/8 x 61 3/8 in to lose 2.6 % of its width and 2.2 % of its length";
+    assert!(text.contains(part), "{text}");
 }
 
 #[test]

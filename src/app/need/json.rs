@@ -8,7 +8,9 @@ use crate::app::need::{Assumptions, Borders, Join, Meeting, Requirement};
 use crate::app::summary::Verdict;
 use crate::cutting::Layout;
 use crate::length::Length;
-use crate::need::{AtWidth, BorderNeed, BorderSide, Finish, FromCut, Need, RoleNeed, Sheets, Worked};
+use crate::need::{
+    AtWidth, BorderNeed, BorderSide, Finish, FromCut, Need, Percent, RoleNeed, Sheets, Worked,
+};
 use crate::pattern::Size;
 use crate::pattern::layout::Corners;
 
@@ -43,7 +45,11 @@ pub(super) fn json(answer: &Requirement) -> Vec<u8> {
             "binding_bias": how.finish.bias,
             "overage": how.finish.overage.ticks(),
             "prewashed": how.prewash.map(|wash| {
-                json!({"across_percent": wash.across, "along_percent": wash.along, "width_before": wash.width.ticks()})
+                json!({
+                    "across_percent": percent(wash.lost.across),
+                    "along_percent": percent(wash.lost.along),
+                    "width_before": wash.width.ticks()
+                })
             }),
         },
         "fabrics": need.roles.iter().map(|role| fabric(role, how)).collect::<Vec<_>>(),
@@ -261,7 +267,7 @@ fn finish(finish: &Finish) -> Value {
             "mattress": size(covers.bed.mattress),
             "drop": covers.bed.drop.ticks(),
             "tuck": covers.bed.tuck.ticks(),
-            "shrinks_percent": covers.bed.shrinks,
+            "shrinks_percent": [percent(covers.bed.shrinks.across), percent(covers.bed.shrinks.along)],
             "wanted": size(covers.wanted),
             "made": size(covers.made),
             "quilt": size(covers.quilt),
@@ -269,4 +275,9 @@ fn finish(finish: &Finish) -> Value {
             "missing_length": covers.missing().1.ticks(),
         })),
     })
+}
+
+/// A percentage as a number, made of its text.
+fn percent(percent: Percent) -> Value {
+    serde_json::from_str(&percent.show()).unwrap_or(Value::Null)
 }

@@ -21,14 +21,14 @@ use crate::app::run::Failure;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::{self, Direction, Length, Unit, Units};
 use crate::need::bed::{self, MATTRESSES, Mattress};
-use crate::need::{Need, need};
+use crate::need::{Need, Percent, need};
 use crate::pattern::{self, Pattern};
 use crate::report::fingerprint;
 
 pub use owned::Owned;
 
 pub use crate::need::batting::Package;
-pub use crate::need::{Assumptions, Bed, Borders, Cutting, Join, Meeting, Step};
+pub use crate::need::{Assumptions, Bed, Borders, Cutting, Join, Lost, Meeting, Step};
 pub use crate::pattern::Size;
 
 /// How the requirement is written.
@@ -186,23 +186,23 @@ pub fn strip_width(text: &str) -> Result<Length, String> {
     }
 }
 
-/// Shrinks more than any fabric for quilts.
+/// Shrinks more than any fabric for quilts, and more than any quilt.
 const MOST_SHRINKAGE: u32 = 25;
 
-/// Reads shrinkage such as `5,3` or `4`: percent of the width, then of the length, or one number for both.
+/// Reads shrinkage such as `5,2.5` or `4`: percent of the width, then of the length, or one number for both.
 ///
 /// # Errors
 /// What was expected.
-pub fn prewash(text: &str) -> Result<(u32, u32), String> {
+pub fn shrinkage(text: &str) -> Result<Lost, String> {
     let (across, along) = text.split_once(',').unwrap_or((text, text));
-    let percent = |text: &str| text.trim().trim_end_matches('%').trim().parse().ok();
+    let percent =
+        |text: &str| Percent::read(text).filter(|percent| *percent <= Percent::whole(MOST_SHRINKAGE));
     match (percent(across), percent(along)) {
-        (Some(across), Some(along)) if across <= MOST_SHRINKAGE && along <= MOST_SHRINKAGE => {
-            Ok((across, along))
-        }
-        _ => {
-            Err(format!("expected whole percent from 0 to {MOST_SHRINKAGE}, such as 5,3: across, then along"))
-        }
+        (Some(across), Some(along)) => Ok(Lost { across, along }),
+        _ => Err(format!(
+            "expected percent from 0 to {MOST_SHRINKAGE} with a decimal at most, such as 4.5 for both sides, or 5,2.5: of the \
+             width, then of the length"
+        )),
     }
 }
 

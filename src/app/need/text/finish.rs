@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::app::need::text::steps::{many, mark_down, once_washed, steps};
-use crate::app::need::{Assumptions, Join};
+use crate::app::need::{Assumptions, Join, Lost};
 use crate::length::{Length, Units, round};
 use crate::need::batting::Package;
 use crate::need::bed;
@@ -149,8 +149,8 @@ fn on_bed(covers: &Covers, how: &Assumptions) -> String {
         let _ = write!(out, ", {} more at the head", show(bed.tuck));
     }
     let _ = write!(out, " take a quilt of {}", marked(covers.wanted, round::up).show(how.units));
-    if bed.shrinks > 0 {
-        let _ = write!(out, ", made {} to lose {} %", covers.made.show(how.units), bed.shrinks);
+    if bed.shrinks != Lost::default() {
+        let _ = write!(out, ", made {} to lose {}", covers.made.show(how.units), bed.shrinks.show());
     }
     let _ = write!(out, ";\n    this one of {} finished ", covers.quilt.show(how.units));
     let (narrow, short) = covers.missing();

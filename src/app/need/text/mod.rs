@@ -93,10 +93,10 @@ pub(in crate::app::need) fn assumed(pattern: &Pattern, how: &Assumptions) -> Str
         None => "fabric not washed before cutting".to_owned(),
         Some(wash) => format!(
             "fabric washed before cutting, which takes {} % of its width ({} becomes {}) and {} % of its length",
-            wash.across,
+            wash.lost.across.show(),
             show(wash.width),
             show(how.width),
-            wash.along
+            wash.lost.along.show()
         ),
     });
     let measures = measures(pattern, how);

@@ -41,8 +41,8 @@ pub(in crate::app::need) fn washing(how: &Assumptions) -> String {
         None => "The fabric is not washed before cutting.".to_owned(),
         Some(wash) => format!(
             "The fabric is washed before cutting and loses {} % of its width and {} % of its length: {} are reckoned as {}.",
-            wash.across,
-            wash.along,
+            wash.lost.across.show(),
+            wash.lost.along.show(),
             wash.width.show(how.units),
             how.width.show(how.units)
         ),
