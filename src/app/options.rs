@@ -2,7 +2,7 @@
 
 use crate::length::{self, Direction, Length, Unit, Units};
 use crate::planning::Rules;
-use crate::planning::rules::{Solver, Weights};
+use crate::planning::rules::{Manner, Solver, Weights};
 
 /// What a person may set for one run.
 #[derive(Clone, Debug)]
@@ -25,7 +25,7 @@ impl Default for Options {
     fn default() -> Options {
         Options {
             allowance: Length::ZERO,
-            rules: Rules::default(),
+            rules: Rules { cutting: Manner::Auto, ..Rules::default() },
             units: Units::Inches,
             layers: 4,
             size: None,
@@ -87,6 +87,16 @@ pub fn weights(text: &str) -> Result<Weights, String> {
         *slot = number;
     }
     Ok(weights)
+}
+
+/// Reads how yardage is to be cut.
+///
+/// # Errors
+/// What was expected.
+pub fn manner(text: &str) -> Result<Manner, String> {
+    let known = [Manner::Auto, Manner::Strips, Manner::Nested];
+    let named = known.into_iter().find(|manner| manner.name() == text.trim().to_lowercase());
+    named.ok_or_else(|| format!("\"{text}\": expected auto, strips or nested"))
 }
 
 /// Reads the name of a solver of integer programmes.

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use crate::app::options;
-use crate::app::{Length, Solver, Weights};
+use crate::app::{Length, Manner, Solver, Weights};
 use crate::cli::need::NeedArguments;
 use crate::cli::units::UnitsName;
 
@@ -113,6 +113,10 @@ pub(super) struct PlanArguments {
     /// The most layers of fabric you cut at once.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=20), default_value_t = 4)]
     pub(super) layers: u32,
+    /// How yardage is cut: in strips across the width, on the least length with nested cuts, or auto: in strips where they
+    /// take at most 2 in or 2 % more.
+    #[arg(long, value_name = "HOW", value_parser = options::manner, default_value = "auto")]
+    pub(super) cutting: Manner,
     /// Units in which lengths are shown. Files may mix them.
     #[arg(long, value_enum, default_value_t = UnitsName::Inches)]
     pub(super) units: UnitsName,

@@ -132,6 +132,7 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.effort = arguments.effort;
     options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
     options.rules.solver = arguments.solver;
+    options.rules.cutting = arguments.cutting;
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })
 }
 

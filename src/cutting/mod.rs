@@ -22,6 +22,7 @@ mod knapsack;
 pub mod layout;
 mod stock;
 mod stop;
+mod strips;
 mod yardage;
 
 pub use bounds::measure::{Measure, measures};
@@ -47,6 +48,7 @@ pub use layout::tidy::tidy;
 pub use layout::{Axis, Layout, Node, Rect, Split};
 pub use stock::cheapest::{Cheapest, Purchasable, cheapest};
 pub use stop::{Cause, Stop};
+pub use strips::{InStrips, Style, in_strips};
 pub use yardage::shortest::{Shortest, length_bound, shortest};
 
 /// A size of piece.

@@ -40,10 +40,10 @@ pub use instance::permits::permitted;
 pub use methods::{Planned, plan_methods, some_ways_suit};
 pub use outcome::{Alternative, Methods, Outcome, RefusedWays, Upright};
 pub use plan::{
-    Case, Change, Conflict, Fabric, OneSheet, Plan, Reason, SheetPlan, Short, Thing, Verdict, Weighed,
-    Weighing,
+    Case, Change, Conflict, Fabric, OneSheet, Plan, Reason, SheetPlan, Short, Thing, Tighter, Verdict,
+    Weighed, Weighing,
 };
-pub use rules::{Rules, Weights};
+pub use rules::{Manner, Rules, Weights};
 
 /// How far a run has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -252,7 +252,7 @@ fn solve_with(
     alike::share(task, &mut plan, &answers.stop);
     let opened = finish::opened(&plan, task.stash, task.rules);
     debug_assert!(
-        !reasons.is_empty() || opened <= reached,
+        !reasons.is_empty() || task.rules.cutting != Manner::Nested || opened <= reached,
         "the plan is cut as cheaply as the search has cut it"
     );
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };

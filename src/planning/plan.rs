@@ -175,6 +175,17 @@ pub struct SheetPlan {
     pub layout: Layout,
     /// Length counted as opened: all of it, or for yardage the length up to the last piece.
     pub used: Length,
+    /// Of yardage cut in strips: the shortest cutting known that is not.
+    pub instead_of: Option<Tighter>,
+}
+
+/// A cutting of the same pieces from the same sheet on less or equal length, with cuts in any order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Tighter {
+    /// The length it uses.
+    pub used: Length,
+    /// Its cuts.
+    pub cuts: usize,
 }
 
 /// A set that is not placed.

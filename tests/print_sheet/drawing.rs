@@ -33,7 +33,8 @@ fn crumbs() -> Quilt {
     let small = (0..20).map(|id| (e(2), piece(id))).collect();
     let root = row(Axis::Height, e(80), vec![(e(2), row(Axis::Width, e(80), small))]);
     let layout = Layout::new(e(80), e(80), root, &kinds(&quilt.demand)).expect("a layout");
-    quilt.outcome.plan.sheets = vec![SheetPlan { lot: LotId(0), copy: 1, layout, used: e(80) }];
+    quilt.outcome.plan.sheets =
+        vec![SheetPlan { lot: LotId(0), copy: 1, layout, used: e(80), instead_of: None }];
     quilt.outcome.plan.prints = vec![Some(PrintId(0))];
     quilt
 }

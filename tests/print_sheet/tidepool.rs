@@ -198,7 +198,7 @@ fn sheets(stash: &Stash, demand: &Demand) -> Vec<SheetPlan> {
             6 => layout.pieces().iter().map(|(_, rect, _)| rect.y + rect.height).max().expect("pieces"),
             _ => layout.height(),
         };
-        SheetPlan { lot: LotId(lot), copy: 1, layout, used }
+        SheetPlan { lot: LotId(lot), copy: 1, layout, used, instead_of: None }
     };
     let (a1, a2) = (labelled(demand, "A1"), labelled(demand, "A2"));
     let mut sheets: Vec<SheetPlan> = (0..6)

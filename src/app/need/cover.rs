@@ -91,7 +91,13 @@ fn plan(roles: &[&RoleNeed], which: Cutting, demand: &Demand, stash: &Stash) -> 
         // A layout holds as many of each size as are wanted; were it otherwise, the totals would not close.
         let layout = layout.renamed(|size| waiting[size].pop_front().map_or(usize::MAX, |piece| piece.0));
         let used = layout.pieces().iter().map(|(_, rect, _)| rect.y + rect.height).max();
-        plan.sheets.push(SheetPlan { lot: LotId(index), copy: 1, used: used.unwrap_or_default(), layout });
+        plan.sheets.push(SheetPlan {
+            lot: LotId(index),
+            copy: 1,
+            used: used.unwrap_or_default(),
+            layout,
+            instead_of: None,
+        });
     }
     plan
 }

@@ -6,6 +6,8 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
+use crate::cutting::Stop;
+
 /// A column: what one sheet, cut one way, covers and costs.
 pub(crate) struct Column<'a> {
     pub(crate) counts: &'a [u32],
@@ -73,6 +75,48 @@ pub(crate) fn weights(demand: &[u32], columns: &[Column], unit: i64) -> Option<V
     }
     let solved = problem.solve().ok()?.into_solution().ok()?;
     Some(used.iter().map(|&u| whole(solved.var_value(u).max(0.0) * 1000.0 + 0.5)).collect())
+}
+
+/// How often each column is taken so that `demand` is covered for the least cost, which `least` bounds, whole times only, among
+/// equals with few of what is counted second; `None` when the library finds none with `nodes`, or is stopped. The caller counts again.
+pub(crate) fn fewest(
+    demand: &[u32],
+    columns: &[&[u32]],
+    costs: &[(i64, u32)],
+    least: i64,
+    nodes: u64,
+    stop: &Stop,
+) -> Option<Vec<u32>> {
+    let mut problem = Problem::new(OptimizationDirection::Minimize);
+    let most = |counts: &[u32]| {
+        let times = demand.iter().zip(counts).filter(|(_, n)| **n > 0).map(|(d, n)| d.div_ceil(*n));
+        i32::try_from(times.max().unwrap_or(0)).unwrap_or(i32::MAX)
+    };
+    // Small enough that no choice of strips for a bed quilt trades a step of length for it.
+    let second = |count: u32| f64::from(count) / 4096.0;
+    let used: Vec<Variable> = columns
+        .iter()
+        .zip(costs)
+        .map(|(counts, &(cost, count))| {
+            problem.add_integer_var(as_float(cost) + second(count), (0, most(counts)))
+        })
+        .collect();
+    for (size, &d) in demand.iter().enumerate().filter(|(_, d)| **d > 0) {
+        let terms = used.iter().zip(columns).filter(|(_, counts)| counts[size] > 0);
+        let terms: Vec<(Variable, f64)> = terms.map(|(&u, counts)| (u, f64::from(counts[size]))).collect();
+        problem.add_constraint(terms, ComparisonOp::Ge, f64::from(d));
+    }
+    if stop.seen() {
+        return None;
+    }
+    let mut options = microlp::SolveOptions::default();
+    options.node_limit = Some(nodes);
+    options.time_limit = stop.time_left();
+    // Nothing costs less than `least`, and costs are whole: half a step above it is the best there is.
+    options.mip_gap = 0.5 / as_float(least.max(1));
+    let outcome = problem.solve_with(options).ok()?;
+    let solution = outcome.solution()?;
+    used.iter().map(|&u| u32::try_from(whole(solution.var_value(u).max(0.0) + 0.5)).ok()).collect()
 }
 
 /// Exact up to 2^53, which costs and counts never reach; beyond it the nearest, which only moves a price.

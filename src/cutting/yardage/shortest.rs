@@ -6,6 +6,9 @@ use crate::cutting::fit::greedy;
 use crate::cutting::fit::small_area;
 use crate::cutting::grid::block::{Block, Namer, layout_with};
 use crate::cutting::grid::order::{Order, Size};
+use crate::cutting::strips::cover::cover;
+use crate::cutting::strips::pattern::Pattern;
+use crate::cutting::strips::{Style, used_first};
 use crate::cutting::yardage::segments::{self, Segments};
 use crate::cutting::yardage::strips::stacked_strips;
 use crate::cutting::{Kind, Layout, Sheet, Work, tidy};
@@ -46,6 +49,9 @@ pub fn shortest(width: Length, longest: Length, kinds: &[Kind], counts: &[u32], 
     let strips = stacked_strips(w, &order.sizes, &order.counts, STRIP_ROUNDS, &mut part);
     work.charge(strips_share, &part);
     let mut best = strips.clone().and_then(stack);
+    // Strips chosen by an integer programme are shorter than any found one after the other, often enough.
+    let chosen = in_three_stages(w, &order, &strips, work);
+    best = best.into_iter().chain(chosen).min_by_key(|block| block.h);
     for sequence in greedy::sequences(&order.sizes, &order.counts) {
         for manner in greedy::MANNERS {
             let room = best.as_ref().map_or(h, |b| b.h - 1).min(h);
@@ -74,9 +80,24 @@ pub fn shortest(width: Length, longest: Length, kinds: &[Kind], counts: &[u32], 
     }
     let found = best.filter(|b| b.h <= h).map(|block| {
         let used = order.length(block.h);
-        (used_first(&block, sheet, used, &order, kinds), used)
+        let part = Sheet { width, height: used };
+        let part = tidy(&layout_with(Some(&block), part, &mut Namer::new(&order, kinds)));
+        (used_first(&part, sheet, kinds), used)
     });
     Shortest { found, bound: order.length(u32::try_from(bound).unwrap_or(u32::MAX)) }
+}
+
+/// All pieces in mixed strips, where no piece is longer than the fabric is wide.
+fn in_three_stages(w: u32, order: &Order, known: &Option<Vec<Block>>, work: &mut Work) -> Option<Block> {
+    let long = |size: &Size| size.ways().filter(|way| way.0 <= w).all(|way| way.1 > w);
+    if known.is_none() || order.sizes.iter().any(long) {
+        return None;
+    }
+    let share = work.horizon() / 4;
+    let mut part = work.share(share);
+    let strips = cover(w, &order.sizes, &order.counts, Style::Mixed, &mut part).strips;
+    work.charge(share, &part);
+    stack(strips?.iter().filter_map(Pattern::block).collect())
 }
 
 /// No cutting of these pieces from fabric of `width` is shorter: the quick part of the bound of [`shortest`].
@@ -121,23 +142,6 @@ fn value_bound(
     let heights = table.ys.points.clone();
     let reached = heights.into_iter().find(|&h| table.at(w, h) >= need);
     reached.map_or(known, u64::from).max(bound)
-}
-
-/// The layout whose first cut takes off the used part; that part is tidied.
-fn used_first(block: &Block, sheet: Sheet, used: Length, order: &Order, kinds: &[Kind]) -> Layout {
-    use crate::cutting::layout::{Axis, Node, Split};
-    let part = Sheet { width: sheet.width, height: used };
-    let inner = tidy(&layout_with(Some(block), part, &mut Namer::new(order, kinds)));
-    if used == sheet.height {
-        return inner;
-    }
-    let root = Node::Cut(Box::new(Split {
-        axis: Axis::Height,
-        at: used,
-        first: inner.root().clone(),
-        second: Node::Leftover,
-    }));
-    Layout::new(sheet.width, sheet.height, root, kinds).expect("the used part lies inside the sheet")
 }
 
 /// No cutting of width `w` is lower than this: the highest piece; and, for every rule that re-measures widths, the

@@ -16,6 +16,7 @@ pub(crate) mod beyond;
 pub(crate) mod pairing;
 pub(crate) mod polish;
 pub(crate) mod preferences;
+mod strips;
 
 /// What was cut for most leftovers, by class, kind of sheet and pieces: sheets alike are worked out once.
 type Kindest = BTreeMap<(usize, usize, Vec<u32>), Option<Layout>>;
@@ -126,7 +127,16 @@ fn dress(
     let class = &instance.classes[class_index];
     let kind = &class.sheets[sheet.kind];
     let kinds = instance.kinds(class.turn);
-    let best = if kind.by_length || oracle.stopped() {
+    let strips = if kind.by_length && !oracle.stopped() {
+        strips::in_strips(kind.sheet, &kinds, sheet, rules, oracle.stop())
+    } else {
+        None
+    };
+    let used = strips.as_ref().map_or(sheet.used, |(_, used)| *used);
+    let instead_of = strips.as_ref().map(|_| strips::tighter(sheet));
+    let best = if let Some((layout, _)) = strips {
+        layout
+    } else if kind.by_length || oracle.stopped() {
         cutting::tidy(&sheet.layout)
     } else {
         let mut counts = vec![0; kinds.len()];
@@ -146,5 +156,5 @@ fn dress(
             .expect("a layout holds exactly the pieces it was cut for")
             .0
     });
-    SheetPlan { lot: crate::stash::LotId(0), copy: 0, used: sheet.used, layout }
+    SheetPlan { lot: crate::stash::LotId(0), copy: 0, used, layout, instead_of }
 }

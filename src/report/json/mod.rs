@@ -111,6 +111,7 @@ impl Situation<'_> {
             allowance: self.job.settings.allowance.ticks(),
             effort: rules.effort,
             solver: rules.solver.name(),
+            cutting: rules.cutting.name(),
             stopped: self.job.settings.stopped.map(words::cause),
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
         }
@@ -318,6 +319,9 @@ impl Situation<'_> {
             width: layout.width().ticks(),
             height: layout.height().ticks(),
             used: sheet.used.ticks(),
+            instead_of: sheet
+                .instead_of
+                .map(|tighter| TighterRecord { used: tighter.used.ticks(), cuts: tighter.cuts }),
             pieces: layout
                 .pieces()
                 .into_iter()

@@ -99,6 +99,7 @@ pub(super) struct RulesRecord {
     pub(super) allowance: i64,
     pub(super) effort: u32,
     pub(super) solver: &'static str,
+    pub(super) cutting: &'static str,
     pub(super) stopped: Option<&'static str>,
     pub(super) relaxed: Vec<RelaxedRecord>,
 }
@@ -270,9 +271,16 @@ pub(super) struct SheetRecord {
     pub(super) width: i64,
     pub(super) height: i64,
     pub(super) used: i64,
+    pub(super) instead_of: Option<TighterRecord>,
     pub(super) pieces: Vec<PieceRecord>,
     pub(super) leftovers: Vec<RectRecord>,
     pub(super) cuts: Vec<CutRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct TighterRecord {
+    pub(super) used: i64,
+    pub(super) cuts: usize,
 }
 
 #[derive(Serialize)]

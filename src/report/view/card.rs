@@ -146,7 +146,11 @@ impl Card {
             title: title(here, group),
             fabric: words::held(lot, units),
             members: members(here, group, &stacks),
-            lay: lay(lot, &stacks, folded, units).into_iter().chain(like.map(like_card)).collect(),
+            lay: lay(lot, &stacks, folded, units)
+                .into_iter()
+                .chain(in_strips(first, working::strokes(&tasks).len(), units))
+                .chain(like.map(like_card))
+                .collect(),
             pieces: pieces(here, group),
             left: rest::left(lot, &first.layout, here.job.rules.useful_side, units),
             least: rest::least(lot, &first.layout, units),
@@ -209,6 +213,16 @@ fn source(lot: &Lot, copy: u32) -> String {
     let of = if lot.count > 1 { format!(", {copy} of {}", lot.count) } else { String::new() };
     let place = if lot.place.is_empty() { String::new() } else { format!("stored in: {}; ", lot.place) };
     format!("{place}{which}{of}")
+}
+
+/// What cutting in strips costs and saves; nothing where it costs no fabric.
+fn in_strips(sheet: &SheetPlan, cuts: usize, units: Units) -> Option<String> {
+    let tighter = sheet.instead_of.filter(|tighter| tighter.used < sheet.used)?;
+    let more = words::fabric(sheet.used - tighter.used, units);
+    let saved = tighter.cuts.saturating_sub(cuts);
+    let saves =
+        if saved > 0 { format!("; saves {}", words::count(saved, "cut", "cuts")) } else { String::new() };
+    Some(format!("Cut in strips: {more} more than the tightest cutting found{saves}."))
 }
 
 fn like_card(number: usize) -> String {

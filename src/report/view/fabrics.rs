@@ -79,7 +79,7 @@ fn about(here: &Situation<'_>, pieces: &[usize], cards: Option<&Vec<u32>>, place
         text.push_str(&format!("; {word} {}", words::ranges(cards)));
     }
     if !place.is_empty() {
-        text.push_str(&format!("; kept: {place}"));
+        text.push_str(&format!("; stored in: {place}"));
     }
     text
 }
