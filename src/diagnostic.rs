@@ -3,8 +3,13 @@
 use std::fmt;
 
 mod codes;
+mod gathered;
+pub mod limits;
+mod visible;
 
 pub use codes::{CODES, meaning};
+pub use gathered::Gathered;
+pub use visible::{visible, visible_line};
 
 /// How bad it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

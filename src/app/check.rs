@@ -1,6 +1,7 @@
 //! Reading files only to say what is wrong with them: a stash, a pattern or placements, known by its headings.
 
 use crate::app::given::{Given, at_size, decisions};
+use crate::app::idle;
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
 use crate::pattern::{self, Pattern};
@@ -42,7 +43,11 @@ pub fn check(files: &[Given], size: Option<&str>) -> Vec<Checked> {
     for file in files {
         let (mut kind, mut said) = recognise(file);
         if let Kind::Pattern(pattern) = kind {
-            kind = Kind::Pattern(Box::new(at_size(*pattern, &file.name, size, &mut said)));
+            let pattern = at_size(*pattern, &file.name, size, &mut said);
+            if !any_error(&said) {
+                said.extend(idle::rules(&pattern, &file.name));
+            }
+            kind = Kind::Pattern(Box::new(pattern));
         }
         checked.push(Checked { name: file.name.clone(), holds: holds(&kind), said });
         kinds.push(kind);

@@ -1,9 +1,11 @@
 //! Input files as a person gives them, and everything that is wrong with them at once.
 
-use std::fs;
+use std::fs::{self, File};
+use std::io::Read as _;
 use std::path::Path;
 
-use crate::app::{folder, held};
+use crate::app::{folder, held, idle};
+use crate::diagnostic::limits::{FILE_BYTES, RECORD_BYTES, grouped};
 use crate::diagnostic::{Diagnostic, Place, any_error};
 use crate::length::Length;
 use crate::pattern::demand::{Demand, Loosened};
@@ -11,9 +13,6 @@ use crate::pattern::{self, Pattern};
 use crate::placements::{self, Placements};
 use crate::planning;
 use crate::stash::{self, Stash};
-
-/// Larger than any spreadsheet of fabric; what is larger was named by mistake.
-const LARGEST_FILE: u64 = 64 * 1024 * 1024;
 
 /// One input file: its name, without folders, and its bytes.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,11 +24,24 @@ pub struct Given {
 }
 
 impl Given {
-    /// Reads the file at `path`.
+    /// Reads the stash, pattern or placements at `path`.
     ///
     /// # Errors
-    /// One diagnostic when it cannot be read.
+    /// One diagnostic when it cannot be read, or is larger than any such file.
     pub fn open(path: &Path) -> Result<Given, Box<Diagnostic>> {
+        Given::open_up_to(path, FILE_BYTES)
+    }
+
+    /// Reads the record of a plan at `path`.
+    ///
+    /// # Errors
+    /// As [`Given::open`].
+    pub(super) fn open_record(path: &Path) -> Result<Given, Box<Diagnostic>> {
+        Given::open_up_to(path, RECORD_BYTES)
+    }
+
+    /// Counts the bytes as they come: a device or a pipe has no size to ask for.
+    fn open_up_to(path: &Path, most: u64) -> Result<Given, Box<Diagnostic>> {
         let shown = path.display().to_string();
         let refuse = |message: String, help: &str| {
             Box::new(Diagnostic::error("F100", Place::file(&shown), message, help))
@@ -43,16 +55,17 @@ impl Given {
             Ok(about) if about.is_dir() => {
                 return Err(refuse("this is a folder, not a file".to_owned(), "name a file in it"));
             }
-            Ok(about) if about.len() > LARGEST_FILE => {
-                let message =
-                    format!("the file has {} bytes; no more than {LARGEST_FILE} are read", about.len());
-                return Err(refuse(message, "check that it is the right file"));
-            }
             Ok(_) => {}
             Err(error) => return Err(refuse(format!("it cannot be read: {error}"), "check the name")),
         }
-        let bytes = fs::read(path)
+        let mut bytes = Vec::new();
+        File::open(path)
+            .and_then(|file| file.take(most + 1).read_to_end(&mut bytes))
             .map_err(|error| refuse(format!("it cannot be read: {error}"), "check that you may read it"))?;
+        if bytes.len() as u64 > most {
+            let message = format!("the file has more than {} bytes; no more are read", grouped(most));
+            return Err(refuse(message, "check that it is the right file"));
+        }
         Ok(Given { name: name_of(path), bytes })
     }
 }
@@ -132,6 +145,7 @@ pub fn understand(
     if any_error(&said) {
         return (None, said);
     }
+    said.extend(idle::rules(&pattern, &file));
     said.extend(held::rules(&pattern, &file, &stash));
     said.extend(decisions(&decided, &stash, &pattern));
     if any_error(&said) {

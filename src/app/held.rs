@@ -1,6 +1,6 @@
 //! What a pattern's rules ask of prints, against the prints that are held.
 
-use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::diagnostic::{Diagnostic, Gathered, Place, Severity};
 use crate::pattern::rules::Choice;
 use crate::pattern::{Pattern, Role};
 use crate::planning;
@@ -13,7 +13,7 @@ const MOST_NAMES: usize = 5;
 /// Rules that name a print the stash does not have, leave a role no print of it, or pass over prints of which the
 /// stash does not say enough.
 pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnostic> {
-    let mut said = Vec::new();
+    let mut said = Gathered::default();
     for role in &pattern.roles {
         let mut tell = |severity: Severity, code: &'static str, rule: &str, message: String, help: String| {
             let place =
@@ -52,7 +52,7 @@ pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnos
             }
         }
     }
-    said
+    said.into_list()
 }
 
 fn unheld<'c>(choice: &'c Choice, stash: &'c Stash) -> impl Iterator<Item = &'c str> {

@@ -13,6 +13,7 @@ pub mod summary;
 
 mod chart;
 mod held;
+mod idle;
 
 use crate::diagnostic::{Diagnostic, any_error};
 use crate::pattern;
@@ -37,5 +38,6 @@ pub fn chart(
     if any_error(&said) {
         return Err(said);
     }
+    said.extend(idle::rules(&pattern, &file.name));
     Ok((chart::chart(&pattern, units), said))
 }

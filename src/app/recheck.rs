@@ -32,14 +32,14 @@ fn files_in(folder: &Path) -> Vec<Source> {
 
 /// Checks the plan in `folder`: the record, from the copies of its inputs, and that the files beside it are its own.
 pub fn recheck(folder: &Path) -> Recheck {
-    let open = |name: &str| Given::open(&folder.join(name));
-    let record = match open(RECORD) {
+    let open = || Given::open_record(&folder.join(RECORD));
+    let record = match open() {
         Ok(record) => record,
         Err(said) => return Recheck::Unreadable(vec![*said]),
     };
     let found = files_of(folder, &record);
     // Another run may have put a new plan there meanwhile; then it is that one that is looked at.
-    match open(RECORD) {
+    match open() {
         Ok(now) if now.bytes != record.bytes => judged(&now, files_of(folder, &now)),
         _ => judged(&record, found),
     }

@@ -1,7 +1,7 @@
 //! The command line: arguments in, use case called, words and exit code out.
 
 use std::ffi::OsString;
-use std::io::{self, IsTerminal as _};
+use std::io::{self, IsTerminal as _, Write as _};
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -63,10 +63,9 @@ fn ending(words: &[OsString]) -> Ending {
 }
 
 fn usage(error: &clap::Error) -> Ending {
-    // A reader that has gone away is no trouble.
-    let _ = error.print();
+    let printed = error.print().and_then(|()| io::stdout().flush());
     match error.kind() {
-        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Ending::Done,
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => print::written(printed).then(Ending::Done),
         _ => Ending::BadInput,
     }
 }
@@ -107,12 +106,12 @@ fn plan_by(
     }
     let sheet = arguments.out.as_ref().map(|out| out.join("sheet.html"));
     let sheet = sheet.filter(|sheet| sheet.exists());
-    print::summary(&answer.summary, request.options.units, sheet.as_deref());
-    match answer.summary.verdict {
+    let written = print::summary(&answer.summary, request.options.units, sheet.as_deref());
+    written.then(match answer.summary.verdict {
         Verdict::Fits => Ending::Done,
         Verdict::Impossible => Ending::No,
         Verdict::Undecided => Ending::Undecided,
-    }
+    })
 }
 
 /// Opens every file named, so that all that cannot be opened are told at once.
@@ -165,20 +164,14 @@ fn check_files(paths: &[std::path::PathBuf], size: Option<&str>) -> Ending {
     for file in &checked {
         print::diagnostics(&file.said);
     }
-    print::checked(&checked);
-    if check::all_right(&checked) { ending } else { Ending::BadInput }
+    let written = print::checked(&checked);
+    written.then(if check::all_right(&checked) { ending } else { Ending::BadInput })
 }
 
 fn verify(folder: &Path) -> Ending {
     match recheck(folder) {
-        Recheck::Right(summary) => {
-            print::right(&summary);
-            Ending::Done
-        }
-        Recheck::Wrong(faults) => {
-            print::wrong(&faults);
-            Ending::No
-        }
+        Recheck::Right(summary) => print::right(&summary).then(Ending::Done),
+        Recheck::Wrong(faults) => print::wrong(&faults).then(Ending::No),
         Recheck::Unreadable(said) => {
             print::diagnostics(&said);
             Ending::BadInput
@@ -193,8 +186,7 @@ fn chart(path: &Path, size: Option<&str>, units: Units) -> Ending {
     match app::chart(&file, size, units) {
         Ok((chart, said)) => {
             print::diagnostics(&said);
-            print::out(&chart);
-            Ending::Done
+            print::out(&chart).then(Ending::Done)
         }
         Err(said) => {
             print::diagnostics(&said);

@@ -229,7 +229,7 @@ pub(super) fn need(arguments: &NeedArguments) -> Ending {
                 FormatName::Text => print::text(&String::from_utf8_lossy(&written)),
                 FormatName::Csv | FormatName::Json => print::out(&written),
             }
-            Ending::Done
+            .then(Ending::Done)
         }
         Err(Failure::Inputs(said)) => {
             print::diagnostics(&said);

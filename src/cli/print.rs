@@ -8,15 +8,37 @@ use crate::app::check::Checked;
 use crate::app::folder::FolderError;
 use crate::app::summary::{Summary, Verdict};
 use crate::cli::Ending;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Place, visible_line};
 
 /// Lines of what is short shown before the rest is only counted.
 const MOST_SHORT: usize = 12;
 
-/// Writes to standard output; a reader that has gone away is no trouble.
-pub(super) fn out(bytes: &[u8]) {
+/// Whether the answer reached standard output.
+#[must_use]
+pub(super) struct Written(bool);
+
+impl Written {
+    /// How the program ends: as it would, unless the answer could not be written.
+    pub(super) fn then(self, ending: Ending) -> Ending {
+        if self.0 { ending } else { Ending::BadInput }
+    }
+}
+
+/// Writes to standard output.
+pub(super) fn out(bytes: &[u8]) -> Written {
     let mut stdout = io::stdout().lock();
-    let _ = stdout.write_all(bytes).and_then(|()| stdout.flush());
+    written(stdout.write_all(bytes).and_then(|()| stdout.flush()))
+}
+
+/// What came of writing. A reader that has gone away is no trouble: it has seen what it wanted.
+pub(super) fn written(done: io::Result<()>) -> Written {
+    match done {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            err(&format!("the answer could not be written: {error}\n"));
+            Written(false)
+        }
+        _ => Written(true),
+    }
 }
 
 fn err(text: &str) {
@@ -24,22 +46,33 @@ fn err(text: &str) {
 }
 
 /// Text for reading, with names from files in it.
-pub(super) fn text(text: &str) {
-    say(text);
+pub(super) fn text(text: &str) -> Written {
+    say(text)
 }
 
-fn say(text: &str) {
-    out(harmless(text).as_bytes());
+fn say(text: &str) -> Written {
+    out(harmless(text).as_bytes())
 }
 
-/// Names come from files, and a terminal obeys control characters: they are shown as a replacement mark.
+/// Names come from files and from arguments, and a terminal obeys control characters: they are made visible, line breaks of
+/// our own left alone.
 fn harmless(text: &str) -> String {
-    text.chars().map(|sign| if sign.is_control() && sign != '\n' { '\u{fffd}' } else { sign }).collect()
+    let lines: Vec<_> = text.split('\n').map(visible_line).collect();
+    lines.join("\n")
 }
 
 /// Everything to say about the inputs.
 pub(super) fn diagnostics(said: &[Diagnostic]) {
-    let text: String = said.iter().map(|one| format!("{one}\n")).collect();
+    let seen = |text: &str| visible_line(text).into_owned();
+    let text: String = said
+        .iter()
+        .map(|one| {
+            let Place { file, line, field } = &one.place;
+            let place = Place { file: seen(file), line: *line, field: field.as_deref().map(seen) };
+            let (message, help) = (seen(&one.message), seen(&one.help));
+            format!("{}\n", Diagnostic { place, message, help, ..*one })
+        })
+        .collect();
     err(&text);
 }
 
@@ -84,8 +117,8 @@ pub(super) fn broke_off(what: &str, command: &str) -> Ending {
 }
 
 /// The verdict and the numbers of a plan.
-pub(super) fn summary(summary: &Summary, units: Units, sheet: Option<&Path>) {
-    say(&summary_text(summary, units, sheet));
+pub(super) fn summary(summary: &Summary, units: Units, sheet: Option<&Path>) -> Written {
+    say(&summary_text(summary, units, sheet))
 }
 
 fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String {
@@ -149,7 +182,7 @@ fn count(number: usize, one: &str) -> String {
 }
 
 /// What the files checked hold.
-pub(super) fn checked(checked: &[Checked]) {
+pub(super) fn checked(checked: &[Checked]) -> Written {
     let text: String = checked
         .iter()
         .map(|file| {
@@ -162,11 +195,11 @@ pub(super) fn checked(checked: &[Checked]) {
             format!("{}: {}; {ending}\n", file.name, file.holds)
         })
         .collect();
-    say(&text);
+    say(&text)
 }
 
 /// A record that is right.
-pub(super) fn right(summary: &Summary) {
+pub(super) fn right(summary: &Summary) -> Written {
     let mut text =
         "The record is right: pattern, sheets, cuts and counts were recomputed from the inputs.\n".to_owned();
     text += &format!("  its verdict     {}\n", verdict(summary.verdict).to_lowercase());
@@ -188,14 +221,14 @@ pub(super) fn right(summary: &Summary) {
     if !summary.alternatives.is_empty() {
         text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());
     }
-    say(&text);
+    say(&text)
 }
 
 /// What is wrong with a record.
-pub(super) fn wrong(faults: &[impl std::fmt::Display]) {
+pub(super) fn wrong(faults: &[impl std::fmt::Display]) -> Written {
     let mut text = format!("The record is wrong: {} found.\n", count(faults.len(), "fault"));
     for fault in faults {
-        text += &format!("  {fault}\n");
+        text += &format!("  {}\n", visible_line(&fault.to_string()));
     }
-    say(&text);
+    say(&text)
 }

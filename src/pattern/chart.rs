@@ -1,11 +1,12 @@
 //! Cutting chart CSV -> [`Pattern`]: the rectangles of a pattern, flat, as someone copies them from a paper
 //! pattern. Every mistake is said in one run.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::{Diagnostic, Gathered, Place};
 use crate::pattern::{Block, Count, Pattern, PieceLine, Role, RoleId};
-use crate::spreadsheet::{self, Cells, Row, Sheet, same_name};
+use crate::spreadsheet::{self, Cells, Row, Sheet, key, same_name};
 
 mod checks;
 mod columns;
@@ -34,10 +35,10 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
     let mut pattern = Pattern { name, ..Pattern::default() };
     let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, columns::COLUMNS);
     let Some(sheet) = sheet else {
-        return (pattern, diagnostics);
+        return (pattern, diagnostics.into_list());
     };
     if !columns::has_all(&sheet, &mut diagnostics) {
-        return (pattern, diagnostics);
+        return (pattern, diagnostics.into_list());
     }
     sheet.note_unused(&mut diagnostics);
     if let Some(name) = quilt_name(&sheet, &mut diagnostics) {
@@ -45,15 +46,15 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
     }
     let lines = read_lines(&sheet, &mut diagnostics);
     let makes = checks::makes(&sheet, &lines, &mut diagnostics);
+    let mut blocks: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut roles = Roles::default();
     for line in &lines {
-        let block = pattern.blocks.iter().position(|block| same_name(&block.name, &line.block));
-        let block = block.unwrap_or_else(|| {
-            let make =
-                makes.iter().find(|(name, _)| same_name(name, &line.block)).map_or(1, |&(_, make)| make);
+        let block = *blocks.entry(&line.block_key).or_insert_with(|| {
+            let make = makes.get(line.block_key.as_str()).copied().unwrap_or(1);
             pattern.blocks.push(Block { name: line.block.clone(), make, ..Block::default() });
             pattern.blocks.len() - 1
         });
-        let role = line.role.as_ref().map(|name| role_called(&mut pattern.roles, name));
+        let role = line.role.as_ref().map(|name| roles.called(name));
         if let (Some(role), Some(piece)) = (role, &line.piece) {
             let make = pattern.blocks[block].make;
             let mut cells = Cells::new(&sheet, line.row, &mut diagnostics);
@@ -62,17 +63,17 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
             }
         }
     }
-    checks::from(&sheet, &lines, &mut pattern.roles, &mut diagnostics);
+    checks::from(&sheet, &lines, &mut roles, &mut diagnostics);
+    pattern.roles = roles.list;
     checks::matching(&sheet, &lines, &mut diagnostics);
     labels::check(&sheet, &lines, &mut diagnostics);
     labels::fill(&mut pattern, &sheet, &mut diagnostics);
     checks::size_of_quilt(&pattern, &sheet, &mut diagnostics);
-    diagnostics.sort_by_key(|diagnostic| diagnostic.place.line.filter(|&line| line > sheet.heading_line));
-    (pattern, diagnostics)
+    (pattern, diagnostics.in_file_order(sheet.heading_line))
 }
 
 /// The name of the quilt, from the first row that gives one.
-fn quilt_name(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+fn quilt_name(sheet: &Sheet, diagnostics: &mut Gathered) -> Option<String> {
     let mut named = sheet.rows.iter().filter(|row| !sheet.cell(row, "quilt").is_empty());
     let first = named.next()?;
     let name = sheet.cell(first, "quilt");
@@ -88,13 +89,23 @@ fn quilt_name(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> Option<String
     Some(spreadsheet::tidy(name))
 }
 
-/// The role called `name`, added at the end when it is new.
-fn role_called(roles: &mut Vec<Role>, name: &str) -> RoleId {
-    let known = roles.iter().position(|role| same_name(&role.name, name));
-    RoleId(known.unwrap_or_else(|| {
-        roles.push(Role { name: name.to_string(), ..Role::default() });
-        roles.len() - 1
-    }))
+/// The roles so far, in order of first appearance.
+#[derive(Default)]
+struct Roles {
+    list: Vec<Role>,
+    /// Compared form of a name -> its place in the list.
+    index: BTreeMap<String, usize>,
+}
+
+impl Roles {
+    /// The role called `name`, added at the end when it is new.
+    fn called(&mut self, name: &str) -> RoleId {
+        let Roles { list, index } = self;
+        RoleId(*index.entry(key(name)).or_insert_with(|| {
+            list.push(Role { name: name.to_string(), ..Role::default() });
+            list.len() - 1
+        }))
+    }
 }
 
 fn piece_line(line: &Line, role: RoleId, piece: &line::Piece, count: Count) -> PieceLine {
@@ -111,7 +122,7 @@ fn piece_line(line: &Line, role: RoleId, piece: &line::Piece, count: Count) -> P
 }
 
 /// The rows in order; a row that names no block belongs to the block above.
-fn read_lines<'s>(sheet: &'s Sheet, diagnostics: &mut Vec<Diagnostic>) -> Vec<Line<'s>> {
+fn read_lines<'s>(sheet: &'s Sheet, diagnostics: &mut Gathered) -> Vec<Line<'s>> {
     let mut lines: Vec<Line> = Vec::new();
     let mut carried: Vec<&Row> = Vec::new();
     for row in &sheet.rows {

@@ -30,12 +30,12 @@ pub fn read(file_name: &str, bytes: &[u8]) -> (Placements, Vec<Diagnostic>) {
     let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, COLUMNS);
     let mut placements = Placements { file: file_name.to_string(), rows: Vec::new(), places: Vec::new() };
     let Some(sheet) = sheet else {
-        return (placements, diagnostics);
+        return (placements, diagnostics.into_list());
     };
     sheet.require("role", &mut diagnostics);
     sheet.require("print", &mut diagnostics);
     if !sheet.has("role") || !sheet.has("print") {
-        return (placements, diagnostics);
+        return (placements, diagnostics.into_list());
     }
     sheet.note_unused(&mut diagnostics);
     let mut open = 0;
@@ -57,7 +57,7 @@ pub fn read(file_name: &str, bytes: &[u8]) -> (Placements, Vec<Diagnostic>) {
         };
         diagnostics.push(Diagnostic::note("P111", Place::file(file_name), message, ""));
     }
-    (placements, diagnostics)
+    (placements, diagnostics.into_list())
 }
 
 /// The place a row gives to a copy of a block, if it does.

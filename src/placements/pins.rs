@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Gathered, Severity};
 use crate::pattern::demand::{Demand, Piece, copies_in};
 use crate::pattern::{Block, BlockId, Pattern, PieceLine, RoleId};
 use crate::placements::{Placement, Placements};
-use crate::spreadsheet::{list, near, same_name};
-use crate::stash::{PrintId, Stash};
+use crate::spreadsheet::{key, list, near, same_name};
+use crate::stash::{Lot, PrintId, Stash};
 
 /// The print that is decided for each set of `demand`, by set number; `None` where nothing is.
 ///
@@ -15,18 +15,26 @@ use crate::stash::{PrintId, Stash};
 /// with decisions about the others. A row names all pieces it does not exclude: without a copy, every copy;
 /// without a block, the role over the whole quilt. A set takes the print of any of its pieces.
 ///
-/// Faults: unknown block, copy, role, label, piece or print; a row that means no piece; two prints for one set; a print that is not held
-/// in any cut the role may be taken from. A print held only as fabric kept back is a warning.
+/// Faults: unknown label, piece or print; a row that means no piece; two prints for one set; a print that is not held in any
+/// cut the role may be taken from. A block, copy or role that the pattern does not have and that is no slip for one it has
+/// is a fault when no row fits the pattern; otherwise it is left over from an earlier pattern, which is a warning, and the
+/// row is left out. A print held only as fabric kept back is a warning as well.
 pub fn pins(
     placements: &Placements,
     stash: &Stash,
     pattern: &Pattern,
     demand: &Demand,
 ) -> (Vec<Option<PrintId>>, Vec<Diagnostic>) {
-    let mut check = Check { placements, stash, pattern, diagnostics: Vec::new() };
+    let mut check = Check::new(placements, stash, pattern);
     let mut pins: Vec<Option<(PrintId, usize)>> = vec![None; demand.sets.len()];
     for (index, row) in placements.rows.iter().enumerate() {
+        let surplus = check.surplus.len();
         let found = check.place(row);
+        // Whatever else such a row says, it says it of nothing.
+        if check.surplus.len() > surplus {
+            continue;
+        }
+        check.fitting |= found.is_some();
         let print = check.print(row);
         let (Some(found), Some(print)) = (found, print) else {
             continue;
@@ -46,7 +54,7 @@ pub fn pins(
             check.contradiction(row, &placements.rows[earlier]);
         }
     }
-    (pins.into_iter().map(|pin| pin.map(|(print, _)| print)).collect(), check.diagnostics)
+    (pins.into_iter().map(|pin| pin.map(|(print, _)| print)).collect(), check.finish())
 }
 
 /// Where a row points, with its names resolved.
@@ -70,10 +78,35 @@ struct Check<'a> {
     placements: &'a Placements,
     stash: &'a Stash,
     pattern: &'a Pattern,
-    diagnostics: Vec<Diagnostic>,
+    /// Compared form of a print's name -> the print.
+    prints: BTreeMap<String, PrintId>,
+    /// The lots of each print.
+    lots: Vec<Vec<&'a Lot>>,
+    diagnostics: Gathered,
+    /// What is told of rows that name what the pattern does not have.
+    surplus: Vec<Diagnostic>,
+    /// True when some row names what it has.
+    fitting: bool,
 }
 
-impl Check<'_> {
+impl<'a> Check<'a> {
+    fn new(placements: &'a Placements, stash: &'a Stash, pattern: &'a Pattern) -> Check<'a> {
+        let names = stash.prints.iter().enumerate().rev();
+        let prints = names.map(|(index, print)| (key(&print.name), PrintId(index))).collect();
+        let mut lots = vec![Vec::new(); stash.prints.len()];
+        for lot in &stash.lots {
+            lots[lot.print.0].push(lot);
+        }
+        let (diagnostics, surplus) = (Gathered::default(), Vec::new());
+        Check { placements, stash, pattern, prints, lots, diagnostics, surplus, fitting: false }
+    }
+
+    /// Everything to say.
+    fn finish(mut self) -> Vec<Diagnostic> {
+        self.diagnostics.extend(left_out(self.surplus, self.fitting));
+        self.diagnostics.into_list()
+    }
+
     fn error(&mut self, code: &'static str, row: &Placement, field: &str, message: String, help: &str) {
         self.diagnostics.push(Diagnostic::error(code, self.placements.place(row.line, field), message, help));
     }
@@ -143,7 +176,12 @@ impl Check<'_> {
 
     fn block(&mut self, row: &Placement, name: &str) -> Option<BlockId> {
         let found = find_block(self.placements, self.pattern, row.line, name, row.copy);
-        found.map_err(|said| self.diagnostics.push(*said)).ok()
+        match found {
+            Ok(block) => return Some(block),
+            Err(said) if said.is_error() => self.diagnostics.push(*said),
+            Err(said) => self.surplus.push(*said),
+        }
+        None
     }
 
     fn role(&mut self, row: &Placement, block: Option<BlockId>) -> Option<RoleId> {
@@ -168,14 +206,23 @@ impl Check<'_> {
             Some(block) => format!("block \"{block}\""),
             None => "the pattern".to_string(),
         };
-        self.error("P103", row, "role", format!("{whose} has no role \"{}\"", row.role), &help);
+        let message = format!("{whose} has no role \"{}\"", row.role);
+        // A role of another block, or a slip for one of these, is a mistake; one that is nowhere may be of an earlier pattern.
+        if role.is_some() || !near(&row.role, roles.iter().map(|role| role.name.as_str())).is_empty() {
+            self.error("P103", row, "role", message, &help);
+        } else {
+            let place = self.placements.place(row.line, "role");
+            self.surplus.push(Diagnostic::warning("P103", place, message, &help));
+        }
         None
     }
 
     fn print(&mut self, row: &Placement) -> Option<PrintId> {
         let prints = &self.stash.prints;
-        let index = prints.iter().position(|print| same_name(&print.name, &row.print));
-        if index.is_none() {
+        let known = self.prints.get(&key(&row.print)).copied();
+        if known.is_none() {
+            // Looking for near names takes long among many prints, and is no use for what is only counted.
+            let prints = if self.diagnostics.is_full("P104") { &[] } else { prints.as_slice() };
             let close = near(&row.print, prints.iter().map(|print| print.name.as_str()));
             let help = match close.is_empty() {
                 true => "write the print as it stands in the stash, or add its fabric there".to_string(),
@@ -184,13 +231,12 @@ impl Check<'_> {
             let message = format!("the stash holds no fabric of the print \"{}\"", row.print);
             self.error("P104", row, "print", message, &help);
         }
-        index.map(PrintId)
+        known
     }
 
     /// Whether fabric of `print` is there to be used for `role`.
     fn holdings(&mut self, row: &Placement, role: RoleId, print: PrintId) {
-        let stash = self.stash;
-        let lots = || stash.lots.iter().filter(|lot| lot.print == print);
+        let lots = || self.lots[print.0].iter();
         let from = &self.pattern.roles[role.0].from;
         if !from.is_empty() && !lots().any(|lot| from.contains(&lot.cut)) {
             let allowed = list(from.iter().map(|cut| cut.entry().name.clone())).replace(" and ", " or ");
@@ -218,7 +264,20 @@ impl Check<'_> {
     }
 }
 
-/// The block called `name`, which must have the copy.
+/// What to say of rows that name what the pattern does not have: that they were left out, if other rows are of this
+/// pattern; otherwise the whole file is of another one.
+pub(super) fn left_out(surplus: Vec<Diagnostic>, fitting: bool) -> impl Iterator<Item = Diagnostic> {
+    surplus.into_iter().map(move |said| {
+        if fitting {
+            let help = "remove the row if it is of an earlier pattern, or correct it".to_owned();
+            return Diagnostic { message: format!("{}; the row was left out", said.message), help, ..said };
+        }
+        Diagnostic { severity: Severity::Error, ..said }
+    })
+}
+
+/// The block called `name`, which must have the copy. Where it has not, a slip of the pen is an error; what may be of an
+/// earlier pattern is a warning until it is known whether any row is of this one.
 pub(super) fn find_block(
     placements: &Placements,
     pattern: &Pattern,
@@ -226,19 +285,28 @@ pub(super) fn find_block(
     name: &str,
     copy: Option<u32>,
 ) -> Result<BlockId, Box<Diagnostic>> {
-    let error = |code, field: &str, message: String, help: &str| {
-        Err(Box::new(Diagnostic::error(code, placements.place(line, field), message, help)))
+    let refuse = |severity, code, field: &str, message: String, help: &str| {
+        let (place, help) = (placements.place(line, field), help.to_owned());
+        Err(Box::new(Diagnostic { severity, code, place, message, help }))
     };
     let blocks = &pattern.blocks;
     let Some(index) = blocks.iter().position(|block| same_name(&block.name, name)) else {
         let names = || blocks.iter().map(|block| block.name.as_str());
-        let help = did_you_mean(&near(name, names()), names());
-        return error("P101", "block", format!("the pattern has no block \"{name}\""), &help);
+        let close = near(name, names());
+        let help = did_you_mean(&close, names());
+        let severity = if close.is_empty() { Severity::Warning } else { Severity::Error };
+        return refuse(severity, "P101", "block", format!("the pattern has no block \"{name}\""), &help);
     };
     let make = blocks[index].make;
     if let Some(copy) = copy.filter(|&copy| copy > make) {
         let message = format!("copy {copy} of \"{name}\" does not exist; the pattern makes {make}");
-        return error("P102", "copy", message, "write a smaller number, or remove the row");
+        return refuse(
+            Severity::Warning,
+            "P102",
+            "copy",
+            message,
+            "write a smaller number, or remove the row",
+        );
     }
     Ok(BlockId(index))
 }

@@ -2,37 +2,52 @@
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Diagnostic, Gathered};
 use crate::pattern::layout::Place;
 use crate::pattern::{BlockId, Pattern};
-use crate::placements::pins::find_block;
+use crate::placements::pins::{find_block, left_out};
 use crate::placements::{PlacedCopy, Placements};
 
 /// Where the quilter wants copies of blocks, by block and copy.
 ///
-/// Faults: unknown block or copy; a place that the layout does not have or has for another block; two places for
-/// one copy; two copies for one place. Several rows of a copy may name its place alike.
+/// Faults: a place that the layout has for another block; two places for one copy; two copies for one place. A block, copy
+/// or place that is not there is a fault in a file of which nothing fits the pattern, and otherwise left over from an
+/// earlier pattern: the row is left out with a warning. Several rows of a copy may name its place alike.
 pub fn places(
     placements: &Placements,
     pattern: &Pattern,
 ) -> (BTreeMap<(BlockId, u32), Place>, Vec<Diagnostic>) {
-    let mut check =
-        Check { placements, diagnostics: Vec::new(), places: BTreeMap::new(), taken: BTreeMap::new() };
+    let mut check = Check {
+        placements,
+        diagnostics: Gathered::default(),
+        surplus: Vec::new(),
+        places: BTreeMap::new(),
+        taken: BTreeMap::new(),
+    };
     let layout = pattern.layout.as_ref().map(|layout| layout.places()).unwrap_or_default();
     let layout: BTreeMap<Place, BlockId> =
         layout.into_iter().map(|(place, cell)| (place, cell.block)).collect();
     for row in &placements.places {
         match find_block(placements, pattern, row.line, &row.block, Some(row.copy)) {
-            Err(said) => check.diagnostics.push(*said),
+            Err(said) if said.is_error() => check.diagnostics.push(*said),
+            Err(said) => check.surplus.push(*said),
             Ok(block) => check.row(row, block, &layout, pattern),
         }
     }
-    (check.places.into_iter().map(|(copy, (place, _))| (copy, place)).collect(), check.diagnostics)
+    // Rows that decide on prints show by themselves whether the file is of this pattern.
+    let fitting = !check.places.is_empty() || !placements.rows.is_empty();
+    check.diagnostics.extend(left_out(check.surplus, fitting));
+    (
+        check.places.into_iter().map(|(copy, (place, _))| (copy, place)).collect(),
+        check.diagnostics.into_list(),
+    )
 }
 
 struct Check<'a> {
     placements: &'a Placements,
-    diagnostics: Vec<Diagnostic>,
+    diagnostics: Gathered,
+    /// What is told of rows that name what the pattern does not have.
+    surplus: Vec<Diagnostic>,
     /// The place of each copy, with the line that says so.
     places: BTreeMap<(BlockId, u32), (Place, u64)>,
     /// The copy on each place, with the line that says so.
@@ -56,7 +71,8 @@ impl Check<'_> {
         match layout.get(&row.place) {
             None => {
                 let (field, message, help) = no_such_place(row.place, layout);
-                return self.error("P113", row, field, message, &help);
+                let place = self.placements.place(row.line, field);
+                return self.surplus.push(Diagnostic::warning("P113", place, message, &help));
             }
             Some(other) if *other != block => {
                 let other = &pattern.blocks[other.0].name;

@@ -1,23 +1,28 @@
 //! The single place where text becomes safe for HTML, XML, a CSS string or a CSV cell. Nothing else escapes.
+//!
+//! What cannot be seen is made visible when a file is read; here that is done once more, for text that comes from elsewhere.
+
+use crate::diagnostic::visible;
+use crate::spreadsheet::FORMULA_SIGNS;
 
 /// Text for the inside of an HTML or XML element, or of a double-quoted attribute.
 ///
-/// Control characters other than tab and line breaks are not allowed in XML and are replaced by a space.
+/// Control characters other than tab and line breaks are not allowed in XML and are made visible, as are marks of text
+/// direction.
 ///
 /// ```
 /// assert_eq!(cutcloth::report::escape::markup("<b>&\"'"), "&lt;b&gt;&amp;&quot;&#39;");
 /// ```
 pub fn markup(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
+    for letter in visible(text).chars() {
         match letter {
             '&' => safe.push_str("&amp;"),
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
             '\'' => safe.push_str("&#39;"),
-            '\t' | '\n' | '\r' => safe.push(letter),
-            _ if letter.is_control() || matches!(letter, '\u{fffe}' | '\u{ffff}') => safe.push(' '),
+            '\u{fffe}' | '\u{ffff}' => safe.push(' '),
             _ => safe.push(letter),
         }
     }
@@ -45,8 +50,9 @@ pub fn css_string(text: &str) -> String {
 
 /// A text cell of a CSV file as spreadsheets may open it.
 ///
-/// A cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return may be run as a formula; an apostrophe
-/// before it makes it plain text. A plain number keeps its sign: it is no formula, and must stay a number.
+/// A cell that begins with `=`, `+`, `-`, `@`, one of these in full width, a tab or a carriage return may be run as a
+/// formula; an apostrophe before it makes it plain text. A plain number keeps its sign: it is no formula, and must stay a
+/// number. Control characters and marks of text direction are made visible.
 /// Quoting (RFC 4180) is left to the CSV writer. Source: OWASP, "CSV Injection".
 ///
 /// ```
@@ -56,12 +62,15 @@ pub fn css_string(text: &str) -> String {
 /// assert_eq!(cell("teal dot"), "teal dot");
 /// ```
 pub fn cell(text: &str) -> String {
+    let text = &*visible(text);
     let number = text.strip_prefix(['-', '+']).is_some_and(|rest| {
         rest.starts_with(|first: char| first.is_ascii_digit())
             && rest.chars().all(|c| c.is_ascii_digit() || c == '.')
     });
     match text.chars().next() {
-        Some('=' | '+' | '-' | '@' | '\t' | '\r') if !number => format!("'{text}"),
+        Some(first) if (FORMULA_SIGNS.contains(&first) || matches!(first, '\t' | '\r')) && !number => {
+            format!("'{text}")
+        }
         _ => text.to_owned(),
     }
 }
@@ -77,12 +86,12 @@ mod tests {
 
     #[test]
     fn control_characters_never_reach_the_markup() {
-        assert_eq!(markup("a\u{0}b\u{1b}c\nd"), "a b c\nd");
+        assert_eq!(markup("a\u{0}b\u{1b}c\nd\u{202e}"), "a\u{2400}b\u{241b}c\nd[U+202E]");
     }
 
     #[test]
     fn formulas_are_disarmed_but_words_and_lengths_stay_as_they_are() {
-        for harmful in ["=HYPERLINK(1)", "+A1", "-A1", "@SUM(1)", "-2+3"] {
+        for harmful in ["=HYPERLINK(1)", "+A1", "-A1", "@SUM(1)", "-2+3", "＝1+1", "＋1", "－4", "＠a"] {
             assert!(cell(harmful).starts_with('\''), "{harmful}");
         }
         for harmless in ["2 1/2 in", "rust leaf", "", "-4", "+4.25"] {

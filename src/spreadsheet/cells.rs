@@ -1,15 +1,13 @@
 //! Cells -> values: lengths, counts, yes or no, one word of several. What cannot be read is reported at once.
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::limits::{COUNT, grouped};
+use crate::diagnostic::{Diagnostic, Gathered, Severity};
 use crate::length::{Direction, Length, LengthError, Parsed, parse, parse_size};
 use crate::spreadsheet::{Row, Sheet, list, same_name};
 
 /// Proof that a fault was reported: a reader that holds one has nothing left to say about that cell.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reported;
-
-/// The largest number of anything; larger ones are slips, and would only fill the memory.
-const MOST: u32 = 9999;
 
 const YES: &[&str] = &[
     "yes",
@@ -33,12 +31,12 @@ pub struct Cells<'s, 'd> {
     pub sheet: &'s Sheet,
     /// The row.
     pub row: &'s Row,
-    diagnostics: &'d mut Vec<Diagnostic>,
+    diagnostics: &'d mut Gathered,
 }
 
 impl<'s, 'd> Cells<'s, 'd> {
     /// The cells of `row`, with faults going to `diagnostics`.
-    pub fn new(sheet: &'s Sheet, row: &'s Row, diagnostics: &'d mut Vec<Diagnostic>) -> Cells<'s, 'd> {
+    pub fn new(sheet: &'s Sheet, row: &'s Row, diagnostics: &'d mut Gathered) -> Cells<'s, 'd> {
         Cells { sheet, row, diagnostics }
     }
 
@@ -120,7 +118,7 @@ impl<'s, 'd> Cells<'s, 'd> {
         parsed.length
     }
 
-    /// A whole number from 1 to 9999.
+    /// A whole number from 1 to [`COUNT`].
     pub fn count(&mut self, name: &str) -> Result<Option<u32>, Reported> {
         let text = self.text(name);
         if text.is_empty() {
@@ -143,9 +141,9 @@ impl<'s, 'd> Cells<'s, 'd> {
                 let message = format!("{found} is below one");
                 Err(self.error("F205", name, message, "write how many there are, or remove the row"))
             }
-            Ok(number) if number <= MOST => Ok(Some(number)),
+            Ok(number) if number <= COUNT => Ok(Some(number)),
             _ => {
-                let message = format!("{found} is more than {MOST}");
+                let message = format!("{found} is more than {}", grouped(COUNT.into()));
                 Err(self.error("F206", name, message, "check the number"))
             }
         }

@@ -3,7 +3,9 @@
 //! Knows encodings, delimiters, headings in any order and spelling, line numbers and cells; knows nothing of
 //! what the columns mean. Every mistake becomes a diagnostic, and reading goes on.
 
-use crate::diagnostic::{Diagnostic, Place};
+use csv::StringRecord;
+
+use crate::diagnostic::{Diagnostic, Gathered, Place};
 use crate::length::Unit;
 
 mod cells;
@@ -19,6 +21,9 @@ pub use names::{key, list, near, same_name, tidy};
 
 use heading::Found;
 
+/// Signs with which a spreadsheet program begins a formula, full-width ones included, which some of them read alike.
+pub const FORMULA_SIGNS: [char; 8] = ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
+
 /// One data row.
 #[derive(Clone, Debug)]
 pub struct Row {
@@ -26,17 +31,17 @@ pub struct Row {
     pub line: u64,
     /// Number among the rows below the headings, blank ones not counted, from 1.
     pub number: u32,
-    cells: Vec<String>,
+    cells: StringRecord,
 }
 
 impl Row {
     /// The cell at `index`, without spaces around it.
     pub fn at(&self, index: usize) -> &str {
-        self.cells.get(index).map_or("", |cell| cell.trim())
+        self.cells.get(index).map_or("", str::trim)
     }
 }
 
-/// A table with known headings; every row has as many cells as there are headings.
+/// A table with known headings; every row has as many cells as there are headings, or fewer when its last ones are empty.
 #[derive(Clone, Debug)]
 pub struct Sheet {
     /// File name as the user gave it.
@@ -69,7 +74,7 @@ impl Sheet {
     pub fn cell<'r>(&self, row: &'r Row, name: &str) -> &'r str {
         let cell = self.found(name).map_or("", |found| row.at(found.index));
         // An apostrophe before a formula's first sign only says that the cell is text; our own files write it so.
-        let text = cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@']));
+        let text = cell.strip_prefix('\'').filter(|rest| rest.starts_with(FORMULA_SIGNS));
         let cell = text.unwrap_or(cell);
         if matches!(cell, "-" | "\u{2013}" | "\u{2014}") { "" } else { cell }
     }
@@ -88,7 +93,7 @@ impl Sheet {
     }
 
     /// Reports a compulsory column that is not there, with the heading that may be meant.
-    pub fn require(&self, name: &str, diagnostics: &mut Vec<Diagnostic>) {
+    pub fn require(&self, name: &str, diagnostics: &mut Gathered) {
         if self.has(name) {
             return;
         }
@@ -103,8 +108,16 @@ impl Sheet {
         diagnostics.push(Diagnostic::error("F109", place, message, &help));
     }
 
+    /// Takes the column at `index`, whose heading says something else, as the column `name`, and says so: its heading was not
+    /// understood, and read so every other mistake is told as it will be once that one is mended.
+    pub fn take(&mut self, index: usize, name: &'static str, diagnostics: &mut Gathered) {
+        let heading = &self.headings[index];
+        diagnostics.push(heading::not_understood(&self.file, self.heading_line, heading, name));
+        self.found.push(Found { name, index, unit: None });
+    }
+
     /// Notes the columns that the reader does not know and does not carry along.
-    pub fn note_unused(&self, diagnostics: &mut Vec<Diagnostic>) {
+    pub fn note_unused(&self, diagnostics: &mut Gathered) {
         let others = self.other_columns();
         if others.is_empty() {
             return;
@@ -124,8 +137,8 @@ impl Sheet {
 /// The sheet is `None` when there is nothing to read rows from (no text, no rows); what is wrong is in the
 /// diagnostics either way. A row with too few or too many cells is reported and left out of the sheet, since
 /// its cells stand under the wrong headings.
-pub fn read(file: &str, bytes: &[u8], columns: &[Column]) -> (Option<Sheet>, Vec<Diagnostic>) {
-    let mut diagnostics = Vec::new();
+pub fn read(file: &str, bytes: &[u8], columns: &'static [Column]) -> (Option<Sheet>, Gathered) {
+    let mut diagnostics = Gathered::default();
     let Some(text) = text::decode(file, bytes, &mut diagnostics) else {
         return (None, diagnostics);
     };
@@ -134,7 +147,10 @@ pub fn read(file: &str, bytes: &[u8], columns: &[Column]) -> (Option<Sheet>, Vec
         diagnostics.push(Diagnostic::error("F103", Place::file(file), "the file is empty".to_string(), help));
         return (None, diagnostics);
     }
-    let table = records::split(file, &text, columns, &mut diagnostics);
+    let mut table = records::split(file, &text, columns, &mut diagnostics);
+    if !table.keeps_limits(file, &mut diagnostics) {
+        return (None, diagnostics);
+    }
     let sheet = rows::assign(file, table, columns, &mut diagnostics);
     (sheet, diagnostics)
 }

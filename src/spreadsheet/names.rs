@@ -17,7 +17,8 @@ pub fn same_name(one: &str, other: &str) -> bool {
 
 /// Up to three of `candidates` that `wanted` may be a slip for, nearest first.
 ///
-/// Near is at most a third of the letters wrong (Levenshtein distance), or one inside the other.
+/// Near is at most a third of the letters wrong (letters to add, drop, change or swap with their neighbour), or one inside
+/// the other.
 pub fn near<'c>(wanted: &str, candidates: impl IntoIterator<Item = &'c str>) -> Vec<&'c str> {
     let wanted = key(wanted);
     if wanted.is_empty() {
@@ -26,8 +27,11 @@ pub fn near<'c>(wanted: &str, candidates: impl IntoIterator<Item = &'c str>) -> 
     let mut close: Vec<(usize, &str)> = Vec::new();
     for candidate in candidates {
         let other = key(candidate);
-        let steps = distance(&wanted, &other);
-        let short = wanted.chars().count().min(other.chars().count());
+        let (long, lengths) = (wanted.chars().count(), other.chars().count());
+        let short = long.min(lengths);
+        // No word of another length can be nearer than the lengths are, and long texts are slow to compare.
+        let hopeless = 3 * long.abs_diff(lengths) > short.max(3);
+        let steps = if hopeless { long.max(lengths) } else { strsim::osa_distance(&wanted, &other) };
         let inside = short >= 3 && (wanted.contains(&other) || other.contains(&wanted));
         let known = close.iter().any(|&(_, earlier)| earlier == candidate);
         if !known && !other.is_empty() && (inside || 3 * steps <= short.max(3)) {
@@ -46,23 +50,6 @@ pub fn list(words: impl IntoIterator<Item = String>) -> String {
         Some(last) if words.is_empty() => last,
         Some(last) => format!("{} and {last}", words.join(", ")),
     }
-}
-
-/// Letters to add, drop or change to make one word of the other; V. I. Levenshtein's distance by the usual
-/// row-by-row table.
-fn distance(one: &str, other: &str) -> usize {
-    let other: Vec<char> = other.chars().collect();
-    let mut row: Vec<usize> = (0..=other.len()).collect();
-    for (i, letter) in one.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, &opposite) in other.iter().enumerate() {
-            let changed = diagonal + usize::from(letter != opposite);
-            diagonal = row[j + 1];
-            row[j + 1] = changed.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[other.len()]
 }
 
 #[cfg(test)]

@@ -1,6 +1,9 @@
 //! Text -> records: the delimiter, the headings' row, line numbers, and quotation marks that never close.
 
-use crate::diagnostic::{Diagnostic, Place};
+use csv::StringRecord;
+
+use crate::diagnostic::limits::{CELL, COLUMNS, ROWS, grouped};
+use crate::diagnostic::{Diagnostic, Gathered, Place};
 use crate::spreadsheet::heading::{Column, recognised};
 
 /// Delimiters looked for, in order of preference when nothing tells them apart.
@@ -13,15 +16,12 @@ const ROWS_BEFORE_HEADINGS: usize = 10;
 pub(super) struct Record {
     /// Line in the file, from 1.
     pub(super) line: u64,
-    /// Its cells as written.
-    pub(super) cells: Vec<String>,
-}
-
-impl Record {
-    /// True when no cell holds anything.
-    pub(super) fn is_blank(&self) -> bool {
-        self.cells.iter().all(|cell| cell.trim().is_empty())
-    }
+    /// Blank records between this one and the one before.
+    blank_before: usize,
+    /// How many cells the row has.
+    pub(super) width: usize,
+    /// Its cells as written, without the empty ones at the end: some programs write a thousand of those in every row.
+    pub(super) cells: StringRecord,
 }
 
 /// The records of a file from its headings on, blank ones left out and counted.
@@ -35,13 +35,56 @@ pub(super) struct Table {
     pub(super) blank: usize,
 }
 
+impl Table {
+    /// True when it is within the limits; reports each it passes. A row with too long a cell is left out.
+    pub(super) fn keeps_limits(&mut self, file: &str, diagnostics: &mut Gathered) -> bool {
+        let before = self.rows.len();
+        let mut refuse = |line: u64, code: &'static str, message: String, help: &str| {
+            diagnostics.push(Diagnostic::error(code, Place::line(file, line), message, help));
+        };
+        let wrong_file = "check that it is the right file";
+        let said = |most: usize| grouped(u64::try_from(most).unwrap_or(u64::MAX));
+        let too_wide = self.headings.as_ref().filter(|headings| headings.cells.len() > COLUMNS);
+        if let Some(headings) = too_wide {
+            let message =
+                format!("the table has {} columns; no more than {COLUMNS} are read", headings.cells.len());
+            refuse(headings.line, "F115", message, wrong_file);
+        }
+        let too_many = self.rows.get(ROWS);
+        if let Some(row) = too_many {
+            let message =
+                format!("this row and those below it are more than the {} rows that are read", said(ROWS));
+            refuse(row.line, "F117", message, wrong_file);
+        }
+        let (too_wide, too_many) = (too_wide.is_some(), too_many.is_some());
+        let mut short = |record: &Record| {
+            // Bytes are at least as many as characters, and quickly counted.
+            let mut cells = record.cells.iter().enumerate();
+            let long = cells.find(|(_, cell)| cell.len() > CELL && cell.chars().count() > CELL);
+            if let Some((index, cell)) = long {
+                let letters = said(cell.chars().count());
+                let message = format!(
+                    "the cell in column {} has {letters} characters; no more than {} are read",
+                    index + 1,
+                    said(CELL)
+                );
+                refuse(record.line, "F116", message, "shorten it, or keep that text elsewhere");
+            }
+            long.is_none()
+        };
+        let headings = self.headings.as_ref().is_none_or(&mut short);
+        self.rows.retain(short);
+        headings && !too_wide && !too_many && (before == 0 || !self.rows.is_empty())
+    }
+}
+
 /// Splits `text` at the delimiter that makes most sense of its headings.
-pub(super) fn split(file: &str, text: &str, columns: &[Column], diagnostics: &mut Vec<Diagnostic>) -> Table {
+pub(super) fn split(file: &str, text: &str, columns: &[Column], diagnostics: &mut Gathered) -> Table {
     let (text, first_line, declared) = declared_delimiter(text);
     // Headings recognised, then cells in their row; the last of equals wins, so the preferred delimiter comes last.
     let best = DELIMITERS.iter().rev().max_by_key(|&&delimiter| {
-        let top = records(text, delimiter, first_line, ROWS_BEFORE_HEADINGS);
-        headings_row(&top, columns).map(|(row, known)| (known, top[row].cells.len()))
+        let (top, _) = records(text, delimiter, first_line, ROWS_BEFORE_HEADINGS);
+        headings_row(&top, columns).map(|(row, known)| (known, top[row].width))
     });
     let delimiter = declared.or(best.copied()).unwrap_or(',');
     if let Some(line) = unclosed_quote(text, delimiter) {
@@ -53,21 +96,20 @@ pub(super) fn split(file: &str, text: &str, columns: &[Column], diagnostics: &mu
             "close the quotation mark; an inch sign inside quotation marks is written twice",
         ));
     }
-    let mut all = records(text, delimiter, first_line, usize::MAX);
+    // One row more than is allowed, so that it is seen.
+    let (mut all, blank_after) = records(text, delimiter, first_line, ROWS_BEFORE_HEADINGS + ROWS + 1);
     let Some((at, _)) = headings_row(&all, columns) else {
-        return Table { headings: None, rows: Vec::new(), blank: all.len() };
+        return Table { headings: None, rows: Vec::new(), blank: blank_after };
     };
     let rows = all.split_off(at + 1);
     let headings = all.pop();
     note_lines_above(file, &all, diagnostics);
-    let count = rows.len();
-    let rows: Vec<Record> = rows.into_iter().filter(|row| !row.is_blank()).collect();
-    let blank = count - rows.len();
+    let blank = rows.iter().map(|row| row.blank_before).sum::<usize>() + blank_after;
     Table { headings, rows, blank }
 }
 
-fn note_lines_above(file: &str, above: &[Record], diagnostics: &mut Vec<Diagnostic>) {
-    for record in above.iter().filter(|record| !record.is_blank()) {
+fn note_lines_above(file: &str, above: &[Record], diagnostics: &mut Gathered) {
+    for record in above {
         let words: Vec<&str> =
             record.cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty()).collect();
         diagnostics.push(Diagnostic::note(
@@ -94,14 +136,12 @@ fn headings_row(records: &[Record], columns: &[Column]) -> Option<(usize, usize)
     let top = records.iter().take(ROWS_BEFORE_HEADINGS).enumerate();
     let known = top.map(|(row, record)| (row, recognised(&record.cells, columns)));
     let best = known.filter(|&(_, known)| known >= 2).min_by_key(|&(row, known)| (usize::MAX - known, row));
-    best.or_else(|| {
-        let row = records.iter().position(|record| !record.is_blank())?;
-        Some((row, recognised(&records[row].cells, columns)))
-    })
+    best.or_else(|| records.first().map(|first| (0, recognised(&first.cells, columns))))
 }
 
-/// At most `most` records of `text`. A bare line feed, a carriage return and both together end a record.
-fn records(text: &str, delimiter: char, first_line: u64, most: usize) -> Vec<Record> {
+/// At most `most` records of `text` that are not blank, and how many blank ones follow them. A bare line feed, a carriage
+/// return and both together end a record.
+fn records(text: &str, delimiter: char, first_line: u64, most: usize) -> (Vec<Record>, usize) {
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
         .flexible(true)
@@ -109,17 +149,25 @@ fn records(text: &str, delimiter: char, first_line: u64, most: usize) -> Vec<Rec
         .from_reader(text.as_bytes());
     let mut lines = LineCounter { text: text.as_bytes(), at: 0, line: first_line };
     let mut all = Vec::new();
-    let mut record = csv::StringRecord::new();
+    let mut record = StringRecord::new();
+    let mut blank = 0;
     while all.len() < most {
         let start = usize::try_from(reader.position().byte()).unwrap_or(usize::MAX);
         // Text from memory cannot fail to be read, and is UTF-8.
         if !matches!(reader.read_record(&mut record), Ok(true)) {
             break;
         }
-        let cells = record.iter().map(str::to_string).collect();
-        all.push(Record { line: lines.at_content(start), cells });
+        let empty = record.iter().rev().take_while(|cell| cell.trim().is_empty()).count();
+        let content = record.len() - empty;
+        if content == 0 {
+            blank += 1;
+            continue;
+        }
+        let cells = record.iter().take(content).collect();
+        let blank_before = std::mem::take(&mut blank);
+        all.push(Record { line: lines.at_content(start), blank_before, width: record.len(), cells });
     }
-    all
+    (all, blank)
 }
 
 /// Counts line ends on the way from record to record. The CSV reader's own count is taken before it passes the
@@ -186,8 +234,9 @@ mod tests {
     ];
 
     fn lines(text: &str) -> Vec<(u64, Vec<String>)> {
-        let table = split("a.csv", text, COLUMNS, &mut Vec::new());
-        table.headings.into_iter().chain(table.rows).map(|r| (r.line, r.cells)).collect()
+        let table = split("a.csv", text, COLUMNS, &mut Gathered::default());
+        let cells = |record: &Record| record.cells.iter().map(str::to_string).collect();
+        table.headings.iter().chain(&table.rows).map(|record| (record.line, cells(record))).collect()
     }
 
     #[test]
@@ -212,8 +261,9 @@ mod tests {
 
     #[test]
     fn a_title_above_the_headings_is_passed_over_and_said() {
-        let mut diagnostics = Vec::new();
-        let table = split("a.csv", "My shelf,\n,\nprint,qty\na,1\n,\nb,2\n", COLUMNS, &mut diagnostics);
+        let mut said = Gathered::default();
+        let table = split("a.csv", "My shelf,\n,\nprint,qty\na,1\n,\nb,2\n", COLUMNS, &mut said);
+        let diagnostics = said.into_list();
         assert_eq!(table.headings.unwrap().line, 3);
         assert_eq!((table.rows.len(), table.blank), (2, 1));
         assert_eq!(diagnostics.len(), 1);

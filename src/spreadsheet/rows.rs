@@ -1,7 +1,12 @@
 //! Records -> rows under their headings: every known column found once, every row with a cell for each heading.
 
-use crate::diagnostic::{Diagnostic, Place};
-use crate::spreadsheet::heading::{Column, Found, find, words};
+use std::collections::BTreeMap;
+
+use csv::StringRecord;
+
+use crate::diagnostic::{Diagnostic, Gathered, Place};
+use crate::length::Unit;
+use crate::spreadsheet::heading::{Column, Found, find, nearest, not_understood, words};
 use crate::spreadsheet::records::{Record, Table};
 use crate::spreadsheet::{Row, Sheet};
 
@@ -9,8 +14,8 @@ use crate::spreadsheet::{Row, Sheet};
 pub(super) fn assign(
     file: &str,
     table: Table,
-    columns: &[Column],
-    diagnostics: &mut Vec<Diagnostic>,
+    columns: &'static [Column],
+    diagnostics: &mut Gathered,
 ) -> Option<Sheet> {
     let Some(headings) = table.headings else {
         let help = "write a line of headings and a row for each entry";
@@ -19,6 +24,7 @@ pub(super) fn assign(
     };
     let found = match_columns(file, &headings, columns, diagnostics);
     let heading_line = headings.line;
+    let width = headings.width;
     let headings: Vec<String> = headings.cells.iter().map(|cell| cell.trim().to_string()).collect();
     if table.rows.is_empty() {
         let message = "there are headings and no rows below them".to_string();
@@ -35,24 +41,25 @@ pub(super) fn assign(
     }
     let mut rows = Vec::new();
     for (number, record) in (1..).zip(table.rows) {
-        if let Some(cells) = square_up(file, &headings, &record, diagnostics) {
-            rows.push(Row { line: record.line, number, cells });
+        let line = record.line;
+        if let Some(cells) = square_up(file, (&headings, width), record, diagnostics) {
+            rows.push(Row { line, number, cells });
         }
     }
     Some(Sheet { file: file.to_string(), heading_line, rows, headings, found })
 }
 
-/// The cells of a row, as many as there are headings; reports a row that has not. Empty cells too many are
-/// what some programs write at the end of a row, and are dropped.
+/// The cells of a row that has one for each heading; reports a row that has not. Empty cells too many are what some
+/// programs write at the end of a row. `headings` come with their number, empty ones at the end counted.
 fn square_up(
     file: &str,
-    headings: &[String],
-    record: &Record,
-    out: &mut Vec<Diagnostic>,
-) -> Option<Vec<String>> {
-    let (have, want) = (record.cells.len(), headings.len());
+    (headings, want): (&[String], usize),
+    record: Record,
+    out: &mut Gathered,
+) -> Option<StringRecord> {
+    let have = record.width;
     let place = || Place::line(file, record.line);
-    let surplus = record.cells.iter().skip(want).any(|cell| !cell.trim().is_empty());
+    let surplus = record.cells.len() > want;
     if have < want || surplus {
         let message = format!("the row has {have} cells, the headings {want}");
         let help = if surplus {
@@ -63,18 +70,26 @@ fn square_up(
         out.push(Diagnostic::error("F106", place(), message, help));
         return None;
     }
-    let cells: Vec<String> = record.cells.iter().take(want).cloned().collect();
-    for (index, (heading, cell)) in headings.iter().zip(&cells).enumerate() {
-        if heading.is_empty() && !cell.trim().is_empty() {
+    for (index, cell) in record.cells.iter().enumerate() {
+        if headings.get(index).is_none_or(String::is_empty) && !cell.trim().is_empty() {
             let message = format!("\"{}\" stands in column {}, which has no heading", cell.trim(), index + 1);
             out.push(Diagnostic::error("F111", place(), message, "give the column a heading"));
         }
     }
-    Some(cells)
+    Some(record.cells)
 }
 
-fn match_columns(file: &str, headings: &Record, columns: &[Column], out: &mut Vec<Diagnostic>) -> Vec<Found> {
+/// Which column each heading names. One that names none and is nearly the name of a column that is not there is taken as
+/// that one; other names are left to the reader.
+fn match_columns(
+    file: &str,
+    headings: &Record,
+    columns: &'static [Column],
+    out: &mut Gathered,
+) -> Vec<Found> {
     let mut found: Vec<Found> = Vec::new();
+    // Headings of no known column, by their words.
+    let mut others: BTreeMap<Vec<String>, usize> = BTreeMap::new();
     for (index, heading) in headings.cells.iter().enumerate() {
         let earlier = match find(heading, columns) {
             Some((name, unit)) => match found.iter().find(|other| other.name == name) {
@@ -84,10 +99,13 @@ fn match_columns(file: &str, headings: &Record, columns: &[Column], out: &mut Ve
                     None
                 }
             },
-            None => {
-                let same = |other: &String| !words(heading).is_empty() && words(other) == words(heading);
-                headings.cells.iter().take(index).position(same)
-            }
+            None => match words(heading) {
+                none if none.is_empty() => None,
+                words => {
+                    let first = *others.entry(words).or_insert(index);
+                    Some(first).filter(|&first| first != index)
+                }
+            },
         };
         if let Some(earlier) = earlier {
             let message = format!(
@@ -99,6 +117,18 @@ fn match_columns(file: &str, headings: &Record, columns: &[Column], out: &mut Ve
             );
             let place = Place::line(file, headings.line).field(heading.trim());
             out.push(Diagnostic::error("F105", place, message, "remove or rename one of them"));
+        }
+    }
+    let mut unknown: Vec<usize> = others.into_values().collect();
+    unknown.sort_unstable();
+    for index in unknown {
+        let heading = headings.cells[index].trim();
+        let free: Vec<&Column> =
+            columns.iter().filter(|column| found.iter().all(|other| other.name != column.name)).collect();
+        if let Some(name) = nearest(heading, &free) {
+            out.push(not_understood(file, headings.line, heading, name));
+            let unit = words(heading).last().and_then(|last| Unit::find(last));
+            found.push(Found { name, index, unit });
         }
     }
     found

@@ -1,14 +1,15 @@
-//! Bytes -> text: UTF-8, with or without a byte order mark, UTF-16 with one, else Windows-1252.
+//! Bytes -> text: UTF-8, with or without a byte order mark, UTF-16 with one, else Windows-1252. What could not be seen in it
+//! is made visible here, once, so that nothing behind a reader need think of it.
 
 use encoding_rs::{Encoding, WINDOWS_1252};
 
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::{Diagnostic, Gathered, Place, visible};
 
 /// The text of a file, or `None` when it is none; says which encoding was assumed when it had to be assumed.
 ///
 /// Windows-1252 is what spreadsheet programs in western Europe and America write when they do not write UTF-8;
 /// it gives every byte a meaning, so it comes last. A table and its NUL bytes: <https://encoding.spec.whatwg.org/>.
-pub(super) fn decode(file: &str, bytes: &[u8], diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+pub(super) fn decode(file: &str, bytes: &[u8], diagnostics: &mut Gathered) -> Option<String> {
     let text = if let Some((encoding, mark)) = Encoding::for_bom(bytes) {
         let (text, damaged) = encoding.decode_without_bom_handling(&bytes[mark..]);
         if damaged {
@@ -34,10 +35,10 @@ pub(super) fn decode(file: &str, bytes: &[u8], diagnostics: &mut Vec<Diagnostic>
             }
         }
     };
-    if text.contains('\0') { refuse(file, diagnostics) } else { Some(text) }
+    if text.contains('\0') { refuse(file, diagnostics) } else { Some(visible(&text).into_owned()) }
 }
 
-fn refuse(file: &str, diagnostics: &mut Vec<Diagnostic>) -> Option<String> {
+fn refuse(file: &str, diagnostics: &mut Gathered) -> Option<String> {
     diagnostics.push(Diagnostic::error(
         "F101",
         Place::file(file),
@@ -52,9 +53,9 @@ mod tests {
     use super::*;
 
     fn read(bytes: &[u8]) -> (Option<String>, Vec<&'static str>) {
-        let mut diagnostics = Vec::new();
+        let mut diagnostics = Gathered::default();
         let text = decode("a.csv", bytes, &mut diagnostics);
-        (text, diagnostics.iter().map(|d| d.code).collect())
+        (text, diagnostics.into_list().iter().map(|d| d.code).collect())
     }
 
     #[test]
@@ -63,6 +64,7 @@ mod tests {
         assert_eq!(read(b"\xef\xbb\xbfa"), (Some("a".to_string()), vec![]));
         assert_eq!(read(b"\xff\xfe2\0\xbd\0"), (Some("2½".to_string()), vec![]));
         assert_eq!(read(b"2\xbd caf\xe9"), (Some("2½ café".to_string()), vec!["F102"]));
+        assert_eq!(read("a\u{1b}[1m\n\u{202e}b".as_bytes()), (Some("a␛[1m\n[U+202E]b".to_string()), vec![]));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Stash CSV -> [`Stash`]: rows in the quilter's own headings and spellings, every mistake said in one run.
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Gathered, Severity};
 use crate::fabric::Cut;
 use crate::length::{Direction, Length, Unit, parse};
 use crate::spreadsheet::{self, Cells, Reported, Sheet, list, near, tidy};
@@ -29,9 +29,10 @@ use crate::stash::{Lot, Stash, color, price, size};
 pub fn read(file_name: &str, bytes: &[u8], default_allowance: Length) -> (Stash, Vec<Diagnostic>) {
     let (sheet, mut diagnostics) = spreadsheet::read(file_name, bytes, COLUMNS);
     let mut stash = Stash::default();
-    let Some(sheet) = sheet else {
-        return (stash, diagnostics);
+    let Some(mut sheet) = sheet else {
+        return (stash, diagnostics.into_list());
     };
+    take_cuts(&mut sheet, &mut diagnostics);
     let others = sheet.other_columns();
     stash.other_columns = others.iter().map(|&(_, heading)| heading.to_string()).collect();
     sheet.require("print", &mut diagnostics);
@@ -40,7 +41,7 @@ pub fn read(file_name: &str, bytes: &[u8], default_allowance: Length) -> (Stash,
         sheet.require("cut", &mut diagnostics);
     }
     if !sheet.has("print") || !sheet.has("cut") && !sized {
-        return (stash, diagnostics);
+        return (stash, diagnostics.into_list());
     }
     let mut prints = Prints::default();
     for row in &sheet.rows {
@@ -57,13 +58,25 @@ pub fn read(file_name: &str, bytes: &[u8], default_allowance: Length) -> (Stash,
         lot.directional = directional[lot.print.0];
     }
     stash.prints = prints.finish();
-    (stash, in_file_order(diagnostics, &sheet))
+    (stash, diagnostics.in_file_order(sheet.heading_line))
 }
 
-/// Diagnostics about the file first, then by line.
-fn in_file_order(mut diagnostics: Vec<Diagnostic>, sheet: &Sheet) -> Vec<Diagnostic> {
-    diagnostics.sort_by_key(|diagnostic| diagnostic.place.line.filter(|&line| line > sheet.heading_line));
-    diagnostics
+/// Takes a column that holds cuts of fabric, whatever its heading, as the cuts when no heading names them.
+fn take_cuts(sheet: &mut Sheet, diagnostics: &mut Gathered) {
+    if sheet.has("cut") {
+        return;
+    }
+    // More than half of what is written there; a few words of a note may be a cut by chance. A heading that is a cut itself
+    // is the first row of a file without headings.
+    let holds_cuts = |&&(index, heading): &&(usize, &str)| {
+        let written = sheet.rows.iter().map(|row| row.at(index)).filter(|cell| !cell.is_empty());
+        let (all, cuts) = written
+            .fold((0, 0), |(all, cuts), cell| (all + 1, cuts + usize::from(Cut::find(cell).is_some())));
+        2 * cuts > all && Cut::find(heading).is_none()
+    };
+    if let Some(&(index, _)) = sheet.other_columns().iter().find(holds_cuts) {
+        sheet.take(index, "cut", diagnostics);
+    }
 }
 
 /// Reads one row. Cells are all read before any fault ends the row, so that each is reported.

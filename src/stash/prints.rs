@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::diagnostic::{Diagnostic, Place};
+use crate::diagnostic::{Diagnostic, Gathered, Place};
 use crate::spreadsheet::{Row, Sheet, key, same_name};
 use crate::stash::{Lot, Print, PrintId};
 
@@ -34,7 +34,7 @@ impl Prints {
         lot: &Lot,
         sheet: &Sheet,
         row: &Row,
-        diagnostics: &mut Vec<Diagnostic>,
+        diagnostics: &mut Gathered,
     ) -> PrintId {
         let color = lot.color.clone().map(|color| (color, row.line));
         let value = lot.value.map(|value| (value, row.line));

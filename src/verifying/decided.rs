@@ -64,13 +64,28 @@ pub(super) fn decided<'a>(
                 faults.add(Rule::Inputs, "", message);
             }
         }
-        // Where less is made, a decision about the rest has nothing left to name.
-        if !names_something && changes.makes.is_empty() && !changes.resized {
+        // Where less is made, a decision about the rest has nothing left to name; nor has one about a role, a block or a
+        // copy that the pattern does not have.
+        let less = !changes.makes.is_empty() || changes.resized;
+        if !names_something && !less && !left_over(row, wanted) {
             let message = format!("line {} of the placements names nothing in the pattern", row.line);
             faults.add(Rule::Inputs, "", message);
         }
     }
     decided
+}
+
+/// True when the pattern has no piece of the row's role, or none of that copy of its block.
+fn left_over(row: &Placement, wanted: &Wanted) -> bool {
+    let mut kinds = wanted.pieces.keys();
+    let narrowed = Narrowed::by(row);
+    let is_there = |copy: u64, block: &str| {
+        narrowed.block.as_ref().is_none_or(|named| *named == plain(block))
+            && narrowed.copy.is_none_or(|named| named <= copy)
+    };
+    let role = plain(&row.role);
+    !wanted.pieces.keys().any(|kind| plain(&kind.role) == role)
+        || !kinds.any(|kind| is_there(kind.copy, &kind.block))
 }
 
 /// A piece with its names in the form in which they are compared.

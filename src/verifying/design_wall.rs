@@ -139,6 +139,12 @@ fn kept(places: &Places, asked: &Question, seats: &[Seat], changes: &Changes, fa
                 continue;
             }
         }
+        // Of an earlier pattern: it has no such place, or not so many copies.
+        let is_there = seats.iter().any(|seat| (seat.row, seat.column) == (down, column));
+        let made = seats.iter().filter(|seat| same(&seat.block, &row.block)).count() as u64;
+        if !is_there || u64::from(row.copy) > made {
+            continue;
+        }
         let lies = places
             .copies
             .iter()

@@ -1,7 +1,9 @@
 //! What the check can find wrong, as data: a rule, where it is broken, and the numbers.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
+use crate::diagnostic::limits::{ALIKE, grouped};
 use crate::length::{Length, Units};
 
 /// Declares [`Rule`] once, so that the list, the codes and the sentences cannot drift apart.
@@ -132,16 +134,18 @@ impl fmt::Display for Fault {
     }
 }
 
-/// Gathers faults; each part of the check goes on after the first.
+/// Gathers faults; each part of the check goes on after the first. Of each rule the first [`ALIKE`] are kept and the others
+/// counted, so that a record that is wrong all through does not fill the memory.
 pub(super) struct Faults {
     whose: String,
     list: Vec<Fault>,
+    counts: BTreeMap<Rule, usize>,
 }
 
 impl Faults {
     /// Faults of the plan called `whose`; empty for the plan itself.
     pub(super) fn of(whose: &str) -> Faults {
-        Faults { whose: whose.to_owned(), list: Vec::new() }
+        Faults { whose: whose.to_owned(), list: Vec::new(), counts: BTreeMap::new() }
     }
 
     /// Adds one.
@@ -160,22 +164,44 @@ impl Faults {
             (false, true) => self.whose.clone(),
             (false, false) => format!("{}, {place}", self.whose),
         };
-        self.list.push(Fault { rule, place, message, claim });
+        self.keep(Fault { rule, place, message, claim });
+    }
+
+    /// Keeps a fault, or counts it. A proof that does not hold is always kept: what it proves is left out by its index.
+    fn keep(&mut self, fault: Fault) {
+        let count = self.counts.entry(fault.rule).or_insert(0);
+        *count += 1;
+        if *count <= ALIKE || fault.claim.is_some() {
+            self.list.push(fault);
+        }
     }
 
     /// Adds those of another part.
-    pub(super) fn join(&mut self, others: Vec<Fault>) {
-        self.list.extend(others);
+    pub(super) fn join(&mut self, others: Faults) {
+        for (rule, count) in &others.counts {
+            let kept = others.list.iter().filter(|fault| fault.rule == *rule).count();
+            *self.counts.entry(*rule).or_insert(0) += count - kept;
+        }
+        others.list.into_iter().for_each(|fault| self.keep(fault));
     }
 
     /// How many so far.
     pub(super) fn count(&self) -> usize {
-        self.list.len()
+        self.counts.values().sum()
     }
 
-    /// All of them, in the order found.
+    /// All of them, in the order found, then how many more there were of each rule.
     pub(super) fn into_list(self) -> Vec<Fault> {
-        self.list
+        let Faults { mut list, counts, .. } = self;
+        for (rule, count) in counts {
+            let kept = list.iter().filter(|fault| fault.rule == rule).count();
+            if count > kept {
+                let message =
+                    format!("and {} more like it", grouped(u64::try_from(count - kept).unwrap_or(u64::MAX)));
+                list.push(Fault { rule, place: String::new(), message, claim: None });
+            }
+        }
+        list
     }
 }
 

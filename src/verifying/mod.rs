@@ -174,18 +174,18 @@ impl Question {
     }
 
     /// Checks one plan, without its alternatives.
-    fn check(&self, record: &Record, whose: &str) -> Vec<Fault> {
+    fn check(&self, record: &Record, whose: &str) -> Faults {
         let mut faults = Faults::of(whose);
         let open = otherwise::made(&self.pattern, record, &mut faults);
         let Some(pattern) = &ways::taken(&open, &record.methods, &mut faults) else {
-            return faults.into_list();
+            return faults;
         };
         let changes = Changes::read(&record.relaxed, &self.stash, pattern, &mut faults);
         let wanted = match Wanted::count(pattern, &changes) {
             Ok(wanted) => wanted,
             Err(message) => {
                 faults.add(Rule::Inputs, "", message);
-                return faults.into_list();
+                return faults;
             }
         };
         let places: Vec<String> = record.sheets.iter().enumerate().map(place).collect();
@@ -214,7 +214,7 @@ impl Question {
         weighing::check(record, &asked, &mut faults);
         every_way::check(record, self, &open, &changes, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
-        faults.into_list()
+        faults
     }
 }
 

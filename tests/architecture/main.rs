@@ -28,7 +28,19 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("verifying", &["color", "stash", "pattern", "placements", "fabric", "length", "diagnostic"]),
     (
         "report",
-        &["color", "arranging", "planning", "cutting", "stash", "pattern", "placements", "fabric", "length"],
+        &[
+            "color",
+            "arranging",
+            "planning",
+            "cutting",
+            "stash",
+            "pattern",
+            "placements",
+            "fabric",
+            "spreadsheet",
+            "diagnostic",
+            "length",
+        ],
     ),
     (
         "app",

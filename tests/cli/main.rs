@@ -1,7 +1,9 @@
 //! The binary, end to end, in temporary folders.
 
 mod folders;
+mod hostile;
 mod killed;
+mod output;
 mod support;
 mod verdicts;
 

@@ -3,6 +3,7 @@
 mod commands;
 mod developers;
 mod fences;
+mod limits;
 mod readme;
 
 /// The text of a file of the repository.

@@ -1,6 +1,6 @@
 //! Encodings, delimiters, line ends, headings and rows: the same whatever the file holds.
 
-use crate::{errors, inches, notes};
+use crate::{errors, inches, notes, warnings};
 use cutcloth::length::Length;
 use cutcloth::stash::{self, Stash};
 
@@ -64,9 +64,12 @@ fn a_heading_that_stands_twice_is_an_error() {
 
 #[test]
 fn a_missing_column_is_named_with_the_one_that_may_be_meant() {
-    let (_, diagnostics) = read(b"prnt,cut\na,FQ\n");
+    let (_, diagnostics) = read(b"print of mine,cut\na,FQ\n");
     assert_eq!(errors(&diagnostics), [(1, "print", "F109")]);
-    assert!(diagnostics[0].help.contains("\"prnt\""), "{}", diagnostics[0].help);
+    assert!(diagnostics[0].help.contains("\"print of mine\""), "{}", diagnostics[0].help);
+    // A slip of the pen is read as what is meant, and told.
+    let (stash, diagnostics) = read(b"prnt,cut\na,FQ\n");
+    assert_eq!((warnings(&diagnostics), stash.lots.len()), (vec![(1, "prnt", "F118")], 1));
     assert_eq!(errors(&read(b"print,width\na,3\n").1), [(1, "cut", "F109")]);
     assert_eq!(errors(&read(b"teal dot,FQ\ncream,FQ\n").1), [(1, "print", "F109"), (1, "cut", "F109")]);
 }

@@ -5,6 +5,8 @@ mod codes;
 mod demo;
 mod files;
 mod fuzz;
+mod idle;
+mod limits;
 mod placements;
 mod stash;
 

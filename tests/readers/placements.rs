@@ -111,16 +111,18 @@ fn every_contradiction_is_named_in_one_run() {
             (14, "label", "P110"),
             (3, "print", "P107"),
             (4, "block", "P101"),
-            (5, "copy", "P102"),
             (6, "role", "P103"),
-            (7, "role", "P103"),
             (8, "print", "P104"),
             (9, "print", "P109"),
             (11, "label", "P105"),
             (12, "piece", "P106"),
         ]
     );
-    assert_eq!(warnings(&diagnostics), [(10, "print", "P108")]);
+    assert_eq!(
+        warnings(&diagnostics),
+        [(10, "print", "P108"), (5, "copy", "P102"), (7, "role", "P103")],
+        "what no row can mean is left out"
+    );
     let help = |code: &str| &diagnostics.iter().find(|d| d.code == code).unwrap().help;
     assert_eq!(help("P101"), "did you mean \"Urchin\"?");
     assert_eq!(help("P104"), "did you mean \"teal dot\"?");
@@ -183,4 +185,32 @@ fn a_row_that_means_no_piece_is_told_where_it_stands() {
             "copy 1 of \"Fence\" has no piece labelled \"D1\" number 1 of role \"rail\"",
         ]
     );
+}
+
+#[test]
+fn rows_left_over_from_an_earlier_pattern_are_named_and_left_out() {
+    let rows = "block,copy,role,print\n\
+                Urchin,1,A,rust leaf\n\
+                Urchin,5,A,teal dot\n\
+                Whelk,1,A,a print that is used up\n\
+                ,,sky,teal dot\n";
+    let (pins, said) = decided(rows);
+    assert!(errors(&said).is_empty(), "{said:?}");
+    assert_eq!(warnings(&said), [(3, "copy", "P102"), (4, "block", "P101"), (5, "role", "P103")]);
+    assert_eq!(
+        said[0].to_string(),
+        "placements.csv, line 3, field \"copy\": warning: copy 5 of \"Urchin\" does not exist; the pattern makes 2; the row \
+         was left out\n  help: remove the row if it is of an earlier pattern, or correct it  [P102]"
+    );
+    assert_eq!(counts(&pins), [("rust leaf", 1)]);
+}
+
+#[test]
+fn placements_of_which_no_row_fits_are_of_another_pattern() {
+    let (_, said) = decided("block,copy,role,print\nWhelk,1,shell,teal dot\nUrchin,7,A,teal dot\n");
+    assert_eq!(errors(&said), [(2, "block", "P101"), (3, "copy", "P102")]);
+    // A slip of the pen is never passed over, whatever the other rows say.
+    let (_, said) =
+        decided("block,copy,role,print\nUrchin,1,A,teal dot\nUrchn,2,A,rust leaf\n,,bakground,cream\n");
+    assert_eq!(errors(&said), [(3, "block", "P101"), (4, "role", "P103")]);
 }

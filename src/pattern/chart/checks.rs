@@ -1,45 +1,49 @@
 //! What the rows of a chart say together: copies, counts, roles and matching.
 
-use crate::diagnostic::Diagnostic;
+use std::collections::BTreeMap;
+
+use crate::diagnostic::limits::{PIECES, grouped};
+use crate::diagnostic::{Diagnostic, Gathered};
 use crate::pattern::chart::line::Line;
-use crate::pattern::chart::top;
-use crate::pattern::{Count, Matching, Pattern, Role};
-use crate::spreadsheet::{Cells, Reported, Sheet, same_name};
+use crate::pattern::chart::{Roles, top};
+use crate::pattern::{Count, Matching, Pattern, RoleId};
+use crate::spreadsheet::{Cells, Reported, Sheet, key};
 
-/// The most pieces a chart may ask for; a slip of the pen should not fill the memory.
-const MOST_PIECES: u64 = 50_000;
-
-/// How many copies each block has, by name. Without a column for it every block is made once.
-pub(super) fn makes(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnostic>) -> Vec<(String, u32)> {
-    let mut makes: Vec<(String, u32)> = Vec::new();
+/// How many copies each block has, by the compared form of its name. Without a column for it every block is made once.
+pub(super) fn makes<'l>(
+    sheet: &Sheet,
+    lines: &'l [Line],
+    diagnostics: &mut Gathered,
+) -> BTreeMap<&'l str, u32> {
+    let mut blocks: BTreeMap<&str, Vec<&Line>> = BTreeMap::new();
     for line in lines {
-        if makes.iter().any(|(name, _)| same_name(name, &line.block)) {
-            continue;
-        }
-        let of_block = || lines.iter().filter(|other| same_name(&other.block, &line.block));
-        let first = of_block().find_map(|other| Some((other.make?, other.row.line)));
-        for other in of_block() {
-            if let (Some((make, at)), Some(now)) = (first, other.make)
+        blocks.entry(&line.block_key).or_default().push(line);
+    }
+    let mut makes = BTreeMap::new();
+    for (block, of_block) in blocks {
+        let first = of_block.iter().find_map(|line| Some((line.make?, line.row.line)));
+        for line in &of_block {
+            if let (Some((make, at)), Some(now)) = (first, line.make)
                 && now != make
             {
                 let message =
                     format!("\"{}\" is made {now} times here and {make} times on line {at}", line.block);
                 let help = "write one number, or give the blocks different names";
-                diagnostics.push(Diagnostic::error("C103", sheet.place(other.row, "make"), message, help));
+                diagnostics.push(Diagnostic::error("C103", sheet.place(line.row, "make"), message, help));
             }
         }
         // A cell that could not be read was reported already.
-        let is_silent = of_block().all(|other| sheet.cell(other.row, "make").is_empty());
+        let is_silent = of_block.iter().all(|line| sheet.cell(line.row, "make").is_empty());
         if sheet.has("make") && is_silent {
-            let message = format!("how many copies of \"{}\" to make is not said", line.block);
+            let message = format!("how many copies of \"{}\" to make is not said", of_block[0].block);
             diagnostics.push(Diagnostic::error(
                 "C102",
-                sheet.place(line.row, "make"),
+                sheet.place(of_block[0].row, "make"),
                 message,
                 "write 1 if there is only one",
             ));
         }
-        makes.push((line.block.clone(), first.map_or(1, |(make, _)| make)));
+        makes.insert(block, first.map_or(1, |(make, _)| make));
     }
     if !sheet.has("make") && !lines.is_empty() {
         let message = "there is no column \"make\"; every block is made once".to_string();
@@ -82,46 +86,35 @@ pub(super) fn count(
 }
 
 /// Gives each role the cuts it may be taken from; a list on one row holds for the role everywhere.
-pub(super) fn from(sheet: &Sheet, lines: &[Line], roles: &mut [Role], diagnostics: &mut Vec<Diagnostic>) {
-    for role in roles {
-        let mut first: Option<&Line> = None;
-        for line in
-            lines.iter().filter(|line| line.role.as_ref().is_some_and(|name| same_name(name, &role.name)))
-        {
-            let Some(cuts) = &line.from else {
-                continue;
-            };
-            match first {
-                None => {
-                    role.from.clone_from(cuts);
-                    first = Some(line);
-                }
-                Some(earlier) if role.from != *cuts => {
-                    let message = format!(
-                        "\"{}\" is taken from other cuts of fabric on line {}",
-                        role.name, earlier.row.line
-                    );
-                    let help = "write the same list on both, or leave one empty";
-                    diagnostics.push(Diagnostic::error("C111", sheet.place(line.row, "from"), message, help));
-                }
-                Some(_) => {}
+pub(super) fn from(sheet: &Sheet, lines: &[Line], roles: &mut Roles, diagnostics: &mut Gathered) {
+    let mut first: BTreeMap<RoleId, u64> = BTreeMap::new();
+    for line in lines {
+        let (Some(name), Some(cuts)) = (&line.role, &line.from) else { continue };
+        let role = roles.called(name);
+        let known = &mut roles.list[role.0];
+        match first.get(&role) {
+            None => {
+                known.from.clone_from(cuts);
+                first.insert(role, line.row.line);
             }
+            Some(earlier) if known.from != *cuts => {
+                let message =
+                    format!("\"{}\" is taken from other cuts of fabric on line {earlier}", known.name);
+                let help = "write the same list on both, or leave one empty";
+                diagnostics.push(Diagnostic::error("C111", sheet.place(line.row, "from"), message, help));
+            }
+            Some(_) => {}
         }
     }
 }
 
 /// Warns of a role that must match over the whole quilt on one row and not on another.
-pub(super) fn matching(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnostic>) {
-    for (index, line) in lines.iter().enumerate() {
-        let same_role = |other: &&Line| match (&line.role, &other.role) {
-            (Some(one), Some(other)) => same_name(one, other),
-            _ => false,
-        };
-        let Some(first) = lines[..index].iter().find(same_role) else {
-            continue;
-        };
+pub(super) fn matching(sheet: &Sheet, lines: &[Line], diagnostics: &mut Gathered) {
+    let mut first: BTreeMap<String, &Line> = BTreeMap::new();
+    for line in lines {
+        let Some(role) = &line.role else { continue };
+        let first = first.entry(key(role)).or_insert(line);
         if (line.matching == Matching::Quilt) != (first.matching == Matching::Quilt) {
-            let role = line.role.as_deref().unwrap_or_default();
             let message = format!(
                 "\"{role}\" must come from one print over the whole quilt on one row and not on another (line {})",
                 first.row.line
@@ -133,7 +126,7 @@ pub(super) fn matching(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diag
 }
 
 /// Refuses a chart that asks for more pieces than anyone cuts.
-pub(super) fn size_of_quilt(pattern: &Pattern, sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) {
+pub(super) fn size_of_quilt(pattern: &Pattern, sheet: &Sheet, diagnostics: &mut Gathered) {
     let pieces: u64 = pattern
         .blocks
         .iter()
@@ -143,8 +136,9 @@ pub(super) fn size_of_quilt(pattern: &Pattern, sheet: &Sheet, diagnostics: &mut 
             Count::Total(total) => u64::from(total),
         })
         .sum();
-    if pieces > MOST_PIECES {
-        let message = format!("the chart asks for {pieces} pieces; at most {MOST_PIECES} can be planned");
+    if pieces > PIECES {
+        let message =
+            format!("the chart asks for {pieces} pieces; at most {} can be planned", grouped(PIECES));
         diagnostics.push(Diagnostic::error("C114", top(sheet), message, "check the counts and copies"));
     }
 }

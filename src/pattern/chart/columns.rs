@@ -1,6 +1,6 @@
 //! What a cutting chart may hold.
 
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::Gathered;
 use crate::spreadsheet::{Column, Sheet};
 
 /// Columns and their other headings, compared in lower case without signs.
@@ -56,8 +56,8 @@ pub(super) const COLUMNS: &[Column] = &[
 ];
 
 /// True when every compulsory column is there; reports those that are not.
-pub(super) fn has_all(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> bool {
-    let before = diagnostics.len();
+pub(super) fn has_all(sheet: &Sheet, diagnostics: &mut Gathered) -> bool {
+    let before = diagnostics.errors();
     sheet.require("block", diagnostics);
     sheet.require("role", diagnostics);
     if !sheet.has("size") {
@@ -67,5 +67,5 @@ pub(super) fn has_all(sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) -> bool 
     if !sheet.has("total") {
         sheet.require("count", diagnostics);
     }
-    diagnostics.len() == before
+    diagnostics.errors() == before
 }

@@ -1,19 +1,18 @@
 //! Labels: one label means one thing in a block, and a piece without one gets one.
 
-use crate::diagnostic::Diagnostic;
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::diagnostic::{Diagnostic, Gathered};
 use crate::pattern::chart::line::Line;
 use crate::pattern::chart::top;
-use crate::pattern::{Block, Pattern};
-use crate::spreadsheet::{Sheet, list, same_name};
+use crate::pattern::{Pattern, RoleId};
+use crate::spreadsheet::{Sheet, key, list, same_name};
 
 /// Reports a label that stands for two sizes, roles or shapes in one block: on the mat it could not be told which.
-pub(super) fn check(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnostic>) {
-    for (index, line) in lines.iter().enumerate().filter(|(_, line)| !line.label.is_empty()) {
-        let same =
-            |other: &&Line| same_name(&other.block, &line.block) && same_name(&other.label, &line.label);
-        let Some(first) = lines[..index].iter().find(same) else {
-            continue;
-        };
+pub(super) fn check(sheet: &Sheet, lines: &[Line], diagnostics: &mut Gathered) {
+    let mut first: BTreeMap<(&str, String), &Line> = BTreeMap::new();
+    for line in lines.iter().filter(|line| !line.label.is_empty()) {
+        let first = *first.entry((&line.block_key, key(&line.label))).or_insert(line);
         let (Some(here), Some(there)) = (&line.piece, &first.piece) else {
             continue;
         };
@@ -42,15 +41,17 @@ pub(super) fn check(sheet: &Sheet, lines: &[Line], diagnostics: &mut Vec<Diagnos
 }
 
 /// Makes up labels where there are none: the role and a number that no other label of the block has.
-pub(super) fn fill(pattern: &mut Pattern, sheet: &Sheet, diagnostics: &mut Vec<Diagnostic>) {
+pub(super) fn fill(pattern: &mut Pattern, sheet: &Sheet, diagnostics: &mut Gathered) {
     let mut made = Vec::new();
     for block in &mut pattern.blocks {
-        for index in 0..block.pieces.len() {
-            if block.pieces[index].label.is_empty() {
-                let label = free_label(block, &pattern.roles[block.pieces[index].role.0].name);
-                made.push(format!("{} in {}", label, block.name));
-                block.pieces[index].label = label;
-            }
+        let mut taken: BTreeSet<String> =
+            block.pieces.iter().map(|piece| key(&piece.label)).filter(|label| !label.is_empty()).collect();
+        let mut last: BTreeMap<RoleId, u32> = BTreeMap::new();
+        for piece in block.pieces.iter_mut().filter(|piece| piece.label.is_empty()) {
+            let number = last.entry(piece.role).or_insert(0);
+            piece.label = free_label(&pattern.roles[piece.role.0].name, number, &taken);
+            taken.insert(key(&piece.label));
+            made.push(format!("{} in {}", piece.label, block.name));
         }
     }
     if !made.is_empty() {
@@ -61,10 +62,14 @@ pub(super) fn fill(pattern: &mut Pattern, sheet: &Sheet, diagnostics: &mut Vec<D
     }
 }
 
-/// `A1`, `A2` ... for a letter, `background 1` ... for a name.
-fn free_label(block: &Block, role: &str) -> String {
+/// `A1`, `A2` ... for a letter, `background 1` ... for a name: the first after `last` that is not taken.
+fn free_label(role: &str, last: &mut u32, taken: &BTreeSet<String>) -> String {
     let joint = if role.chars().count() <= 2 { "" } else { " " };
-    let labels = (1..).map(|number: u32| format!("{role}{joint}{number}"));
-    let is_free = |label: &String| block.pieces.iter().all(|piece| !same_name(&piece.label, label));
-    labels.into_iter().find(is_free).unwrap_or_default()
+    loop {
+        *last += 1;
+        let label = format!("{role}{joint}{last}");
+        if !taken.contains(&key(&label)) {
+            return label;
+        }
+    }
 }

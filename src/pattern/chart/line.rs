@@ -4,7 +4,7 @@ use crate::diagnostic::Severity;
 use crate::fabric::Cut;
 use crate::length::{Direction, Length};
 use crate::pattern::{Matching, Shape};
-use crate::spreadsheet::{Cells, Reported, Row, list, near, tidy};
+use crate::spreadsheet::{Cells, Reported, Row, key, list, near, tidy};
 
 /// 100 yd, more than a bolt holds.
 const LONGEST: Length = Length::from_inches(3600);
@@ -53,6 +53,8 @@ const MATCHING: &[(&str, Matching)] = &[
 pub(super) struct Line<'s> {
     pub(super) row: &'s Row,
     pub(super) block: String,
+    /// The block's name as names are compared.
+    pub(super) block_key: String,
     pub(super) make: Option<u32>,
     pub(super) label: String,
     pub(super) role: Option<String>,
@@ -83,6 +85,7 @@ pub(super) fn read<'s>(cells: &mut Cells<'s, '_>, block: String) -> Line<'s> {
     let piece = piece(cells);
     Line {
         row: cells.row,
+        block_key: key(&block),
         block,
         make,
         label,

@@ -3,6 +3,7 @@
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use crate::diagnostic::visible_line;
 use crate::length::{Direction, Length, LengthError, Parsed, parse, parse_size};
 use crate::pattern::Size;
 use crate::pattern::file::source::{Source, code, did_you_mean};
@@ -131,10 +132,10 @@ impl<'a> Item<'a> {
         self.value.is_str()
     }
 
-    /// As a text that is not empty. A number is taken as it is written.
+    /// As a text that is not empty, with what could not be seen in it made visible. A number is taken as it is written.
     pub(super) fn text(&self, source: &mut Source) -> Option<String> {
         let text = match self.value {
-            DeValue::String(text) => text.trim().to_string(),
+            DeValue::String(text) => visible_line(text.trim()).into_owned(),
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().to_string(),
             DeValue::Float(number) => number.as_str().to_string(),
             _ => {

@@ -4,7 +4,8 @@
 
 use toml::de::DeTable;
 
-use crate::diagnostic::{Diagnostic, any_error};
+use crate::diagnostic::Diagnostic;
+use crate::diagnostic::limits::{PIECES, grouped};
 use crate::length::{Length, Unit};
 use crate::pattern::expand::total;
 use crate::pattern::file::keys::Keys;
@@ -36,8 +37,6 @@ const MAIN_SIZE: &str = "main";
 const UNITS: words::Words<Unit> = &[("in", Unit::Inch), ("cm", Unit::Centimetre), ("mm", Unit::Millimetre)];
 /// Name of the block that holds what belongs to no block: sashing, borders, setting triangles.
 const TOP: &str = "quilt top";
-/// Most pieces of a quilt, as for a chart.
-const MOST_PIECES: u64 = 50_000;
 
 /// Reads a pattern in TOML.
 ///
@@ -107,7 +106,7 @@ fn read(top: &Keys, source: &mut Source) -> Pattern {
     let name = quilt.size.or_else(|| (!others.is_empty()).then(|| MAIN_SIZE.to_string()));
     let blocks = read.into_iter().map(|read| read.block).collect();
     let main = Draft { name, blocks, layout, given };
-    let sound = !any_error(&source.problems);
+    let sound = source.errors() == 0;
     let mut sizes: Vec<QuiltSize> = Vec::new();
     for draft in std::iter::once(main).chain(others) {
         sizes.push(count_out(draft, sound, &roles, &quilt.sewing, source));
@@ -284,17 +283,17 @@ fn check_size(size: Option<&str>, blocks: &[Block], source: &mut Source) -> bool
             pieces = pieces.saturating_add(all);
         }
     }
-    if pieces == 0 && !any_error(&source.problems) {
+    if pieces == 0 && source.errors() == 0 {
         let help = "describe a [[block]] with rows, units or pieces";
         let message = of_size(size, "this pattern has nothing to cut".to_string());
         source.whole_file(code::EMPTY, &message, help);
     }
-    if pieces > MOST_PIECES {
-        let message = format!("this pattern has {pieces} pieces; at most {MOST_PIECES} can be planned");
+    if pieces > PIECES {
+        let message = format!("this pattern has {pieces} pieces; at most {} can be planned", grouped(PIECES));
         let message = of_size(size, message);
         source.whole_file(code::OUT_OF_RANGE, &message, "check the counts and how many blocks are made");
     }
-    pieces <= MOST_PIECES
+    pieces <= PIECES
 }
 
 fn file_stem(file_name: &str) -> String {

@@ -1,6 +1,7 @@
 //! `[role]`: the fabrics of the pattern and their rules.
 
 use crate::color::COLOR_WORDS;
+use crate::diagnostic::visible_line;
 use crate::fabric::Cut;
 use crate::pattern::expand::RoleUse;
 use crate::pattern::file::keys::{Item, Keys};
@@ -83,7 +84,8 @@ pub(super) fn read(top: &Keys, source: &mut Source) -> Roles {
             let message = format!("there is a role \"{name}\" already, whatever the size of its letters");
             source.error(code::NAME_TAKEN, line, "role", message, "give each role a name of its own");
         }
-        roles.roles.push(Role { name: name.to_string(), ..Role::default() });
+        // As texts are that name it.
+        roles.roles.push(Role { name: visible_line(name).into_owned(), ..Role::default() });
         roles.uses.push(RoleUse { matching: Matching::Piece, keeps_up: false });
     }
     for (index, (name, _)) in names.iter().enumerate() {

@@ -1,6 +1,6 @@
 //! The text being read, and everything found wrong with it so far.
 
-use crate::diagnostic::{Diagnostic, Place, Severity};
+use crate::diagnostic::{Diagnostic, Gathered, Place, Severity};
 use crate::length::{Unit, Units};
 use crate::spreadsheet::near;
 
@@ -11,7 +11,7 @@ pub(super) struct Source<'a> {
     /// Unit of bare numbers.
     pub(super) unit: Unit,
     /// What was found, in the order of reading.
-    pub(super) problems: Vec<Diagnostic>,
+    problems: Gathered,
 }
 
 /// Codes of pattern problems, each with what it is for.
@@ -62,7 +62,7 @@ impl<'a> Source<'a> {
     pub(super) fn new(file: &'a str, text: &str) -> Source<'a> {
         let breaks = text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n').map(|(at, _)| at + 1);
         let line_starts = std::iter::once(0).chain(breaks).collect();
-        Source { file, line_starts, unit: Unit::Inch, problems: Vec::new() }
+        Source { file, line_starts, unit: Unit::Inch, problems: Gathered::default() }
     }
 
     /// The line, from 1, of a byte position.
@@ -113,9 +113,13 @@ impl<'a> Source<'a> {
     }
 
     /// Everything found, in the order of the file.
-    pub(super) fn into_problems(mut self) -> Vec<Diagnostic> {
-        self.problems.sort_by_key(|problem| problem.place.line.unwrap_or(0));
-        self.problems
+    pub(super) fn into_problems(self) -> Vec<Diagnostic> {
+        self.problems.in_file_order(0)
+    }
+
+    /// How many errors were found so far.
+    pub(super) fn errors(&self) -> usize {
+        self.problems.errors()
     }
 }
 

@@ -57,7 +57,7 @@ const KEYS: &[&str] = &[
 /// Reads one unit. What is wrong is noted; the draft then has no kind.
 pub(super) fn read(keys: &Keys, number: usize, roles: &Roles, sewing: &Sewing, source: &mut Source) -> Draft {
     keys.only(KEYS, source);
-    let before = source.problems.iter().filter(|problem| problem.is_error()).count();
+    let before = source.errors();
     let name = keys.text("name", source).unwrap_or_else(|| format!("unit {number}"));
     let mut finished = keys.get("finished", source).and_then(|item| item.size(source));
     if let Some(item) = keys.get("trim", source)
@@ -75,7 +75,7 @@ pub(super) fn read(keys: &Keys, number: usize, roles: &Roles, sewing: &Sewing, s
         .need("kind", help, source)
         .and_then(|item| word(&item, KINDS, source))
         .and_then(|word| describe(word, keys, finished, roles, sewing, source));
-    let failed = source.problems.iter().filter(|problem| problem.is_error()).count() > before;
+    let failed = source.errors() > before;
     Draft {
         name,
         line: keys.line,
