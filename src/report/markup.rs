@@ -6,8 +6,6 @@ use crate::report::escape;
 #[derive(Debug, Default)]
 pub(crate) struct Markup {
     text: String,
-    /// Elements open in which text must stay as it is.
-    unbroken: usize,
 }
 
 /// The attributes of an element: name and value; the value is escaped when written.
@@ -28,10 +26,7 @@ impl Markup {
     ) {
         self.start(name, attributes);
         self.text.push('>');
-        let unbroken = usize::from(holds_plain_text(name));
-        self.unbroken += unbroken;
         inside(self);
-        self.unbroken -= unbroken;
         self.text.push_str("</");
         self.text.push_str(name);
         self.text.push('>');
@@ -51,23 +46,9 @@ impl Markup {
         self.text.push_str("/>");
     }
 
-    /// Text, escaped. A word too long for a column of a table may be broken, where the element allows.
+    /// Text, escaped.
     pub(crate) fn text(&mut self, text: &str) {
-        if self.unbroken > 0 || !text.split_whitespace().any(is_long) {
-            return self.text.push_str(&escape::markup(text));
-        }
-        for part in text.split_inclusive(char::is_whitespace) {
-            if !is_long(part) {
-                self.text.push_str(&escape::markup(part));
-                continue;
-            }
-            for (index, letter) in part.chars().enumerate() {
-                if index > 0 && index % BREAK_EVERY == 0 {
-                    self.text.push_str("<wbr>");
-                }
-                self.text.push_str(&escape::markup(letter.encode_utf8(&mut [0; 4])));
-            }
-        }
+        self.text.push_str(&escape::markup(text));
     }
 
     /// Markup made elsewhere by a [`Markup`], or a constant of this program; never text from a file.
@@ -91,22 +72,6 @@ impl Markup {
             self.text.push('"');
         }
     }
-}
-
-/// Letters of a word that fit into the narrowest column of a table.
-const LONGEST_WORD: usize = 30;
-/// A longer one may be broken after each so many.
-const BREAK_EVERY: usize = 10;
-
-/// True for a word that would push a table over the edge of the paper. A break that is only allowed where a column is too
-/// narrow (`overflow-wrap: anywhere`) would make the columns of short words narrow too.
-fn is_long(word: &str) -> bool {
-    word.chars().nth(LONGEST_WORD).is_some()
-}
-
-/// Elements whose text is not HTML: drawings, and the title of the page.
-fn holds_plain_text(name: &str) -> bool {
-    matches!(name, "svg" | "text" | "tspan" | "title" | "desc" | "style")
 }
 
 /// Elements after which a line break does no harm, so that the file can be read and compared line by line.

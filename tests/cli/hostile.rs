@@ -91,20 +91,3 @@ fn a_message_about_a_name_keeps_to_its_line() {
     assert!(said.contains("\"fat\u{240a}stash.csv, line 9"), "{said}");
     assert_eq!(said.lines().count(), 2, "{said}");
 }
-
-#[test]
-fn a_long_name_without_a_space_may_be_broken_on_the_sheet() {
-    let shop = Shop::small();
-    let long = "Meerschaumgischtwellenbrecherdunkelpetrol".repeat(3);
-    shop.put("stash.csv", &format!("print,cut,count\n{long},10-inch square,1\nrust leaf,10-inch square,1\n"));
-    assert_eq!(shop.plan(&[]).status.code(), Some(0));
-    let sheet = shop.get("out/sheet.html");
-    let (_, body) = sheet.split_once("<body").expect("a body");
-    let outside_drawings =
-        body.split("<svg").map(|part| part.split_once("</svg>").map_or(part, |(_, rest)| rest));
-    for part in outside_drawings {
-        assert!(!part.contains(&long), "{part}");
-    }
-    assert!(body.replace("<wbr>", "").contains(&long));
-    assert!(shop.get("out/cuts.csv").contains(&long));
-}
