@@ -11,6 +11,7 @@ mod checks;
 mod columns;
 mod labels;
 mod line;
+mod rules;
 
 use line::Line;
 
@@ -63,6 +64,7 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
         }
     }
     checks::from(&sheet, &lines, &mut pattern.roles, &mut diagnostics);
+    rules::read(&sheet, &lines, &mut pattern.roles, &mut diagnostics);
     checks::matching(&sheet, &lines, &mut diagnostics);
     labels::check(&sheet, &lines, &mut diagnostics);
     labels::fill(&mut pattern, &sheet, &mut diagnostics);
