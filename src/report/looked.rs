@@ -73,7 +73,7 @@ impl Looked {
             .list
             .iter()
             .filter(there)
-            .flat_map(|touch| other(touch))
+            .flat_map(other)
             .filter_map(|set| prints[set.0])
             .collect()
     }

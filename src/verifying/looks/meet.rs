@@ -85,9 +85,7 @@ pub(super) fn all(pattern: &Pattern) -> Vec<Met> {
         let listed: Vec<usize> = wide.iter().copied().collect();
         for (index, &one) in listed.iter().enumerate() {
             for &other in &listed[index + 1..] {
-                if !sums.contains_key(&(None, one, other)) {
-                    sums.insert((None, one, other), (0, false));
-                }
+                sums.entry((None, one, other)).or_insert((0, false));
             }
         }
     }

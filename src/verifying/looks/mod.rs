@@ -26,13 +26,16 @@ const MEETING: i64 = 1000;
 /// Two roles with a print each.
 type Seen<'a> = [(&'a str, &'a str); 2];
 
+/// Two sides that look alike in a block copy or over the whole quilt, and whether they are of one print.
+type Alike<'a> = (Option<(&'a str, u64)>, Seen<'a>, bool);
+
 /// What was counted.
 #[derive(Default)]
 struct Counted<'a> {
     /// All, one print, blends, alike in value, not known.
     tally: [i64; 5],
     /// Block copy, both sides, and whether it is one print.
-    clashes: BTreeSet<(Option<(&'a str, u64)>, Seen<'a>, bool)>,
+    clashes: BTreeSet<Alike<'a>>,
 }
 
 /// Checks what is said of looks.
