@@ -1,8 +1,9 @@
 //! What a pattern's rules ask of prints, against the prints that are held.
 
 use crate::diagnostic::{Diagnostic, Gathered, Place, Severity};
+use crate::looks::{Sight, Thresholds};
 use crate::pattern::rules::Choice;
-use crate::pattern::{Pattern, Role};
+use crate::pattern::{Pattern, Role, RoleId};
 use crate::planning;
 use crate::spreadsheet::{list, near};
 use crate::stash::{PrintId, Stash};
@@ -38,6 +39,11 @@ pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnos
             tell(Severity::Warning, "T131", "", message, way_out(role, stash));
             continue;
         }
+        if let Some((message, help)) = role.rules.contrast.as_ref().and_then(|contrast| {
+            contrast.with.iter().find_map(|&with| out_of_reach(pattern, role, with, contrast.at_least, stash))
+        }) {
+            tell(Severity::Error, "T134", ".contrast", message, help);
+        }
         let only = &role.rules.only;
         for (what, asked) in [("color", !only.colors.is_empty()), ("value", !only.values.is_empty())] {
             let silent = silent(what, stash);
@@ -53,6 +59,47 @@ pub(super) fn rules(pattern: &Pattern, file: &str, stash: &Stash) -> Vec<Diagnos
         }
     }
     said.into_list()
+}
+
+/// A contrast that no print of the stash can have: the most that can be had, and by which print.
+fn out_of_reach(
+    pattern: &Pattern,
+    role: &Role,
+    with: RoleId,
+    at_least: u32,
+    stash: &Stash,
+) -> Option<(String, String)> {
+    let other = &pattern.roles[with.0];
+    let sight = Sight::of(stash, Thresholds::default());
+    let comes = |role: &Role, print: PrintId| {
+        let allowed = planning::permitted(&role.rules, stash);
+        let from = |cut| role.from.is_empty() || role.from.contains(cut);
+        allowed.is_none_or(|allowed| allowed.contains(&print))
+            && stash.lots_of(print).any(|lot| from(&lot.cut))
+    };
+    let all = || (0..stash.prints.len()).map(PrintId);
+    let pairs = all().filter(|&one| comes(role, one)).flat_map(|one| {
+        let others = all().filter(|&two| comes(other, two));
+        let sight = &sight;
+        others.filter_map(move |two| Some((sight.contrast(one, two)?, one, two))).collect::<Vec<_>>()
+    });
+    let said = |ratio: u32| format!("{}.{:02}", ratio / 100, ratio % 100);
+    let asked = format!("no print stands out from fabric {} by {}", other.name, said(at_least));
+    match pairs.max_by_key(|&(ratio, one, two)| (ratio, std::cmp::Reverse((one, two)))) {
+        Some((ratio, ..)) if ratio >= at_least => None,
+        Some((ratio, one, two)) => {
+            let (one, two) = (&stash.print(one).name, &stash.print(two).name);
+            let message =
+                format!("{asked}: the most there is is {}, \"{one}\" beside \"{two}\"", said(ratio));
+            let help =
+                format!("ask for {} or less, or add a print that is much lighter or darker", said(ratio));
+            Some((message, help))
+        }
+        None => {
+            let message = format!("{asked}: of none that may be taken the stash says colour or value");
+            Some((message, "state the color or value of the prints in the stash".to_owned()))
+        }
+    }
 }
 
 fn unheld<'c>(choice: &'c Choice, stash: &'c Stash) -> impl Iterator<Item = &'c str> {

@@ -44,6 +44,8 @@ pub struct Summary {
     /// That the search was stopped, if it was; how units are made where the pattern leaves a choice, and what keeping
     /// the up of prints costs.
     pub choices: Vec<String>,
+    /// How the quilt looks, a sentence each.
+    pub looks: Vec<String>,
     /// Leftovers with a shorter side of at least the useful length, and that length.
     pub kept: (usize, Length),
     /// What is short and why, one line each.
@@ -99,6 +101,7 @@ impl Summary {
                 .chain([&record["upright"]["text"], &record["methods"]["text"]].map(text))
                 .filter(|said| !said.is_empty())
                 .collect(),
+            looks: record["looks"]["text"].as_array()?.iter().map(text).collect(),
             kept: (kept.count(), Length::from_ticks(useful)),
             short: record["short"].as_array()?.iter().map(short).collect(),
             alternatives: record["alternatives"].as_array()?.iter().map(way).collect(),

@@ -140,6 +140,9 @@ fn summary_text(summary: &Summary, units: Units, sheet: Option<&Path>) -> String
     text += &row("fabric cut into", &summary.fabric(units));
     let (kept, side) = summary.kept;
     text += &row("leftovers kept", &format!("{kept} (shorter side {} or more)", side.show(units)));
+    if !summary.looks.is_empty() {
+        text += &format!("\n{}\n", summary.looks.join(" "));
+    }
     let said = [&summary.preferences].into_iter().filter(|said| !said.is_empty());
     for choice in said.chain(&summary.choices) {
         text += &format!("\n{choice}\n");

@@ -11,5 +11,5 @@ mod touch;
 
 pub use figures::{Figures, Repeat, Tally, measure};
 pub use meetings::{Meeting, is_binding, meetings};
-pub use sight::{Pair, Sight, Thresholds, color_of};
+pub use sight::{Pair, Sight, Thresholds, color_of, lightness_of_word};
 pub use touch::{Touch, Touches, WHOLE};

@@ -53,7 +53,7 @@ impl Pair {
 
 /// Lightness, in tenths, of a print of which nothing but its value is said: the middle of what goes by the word.
 /// Common practice, no source.
-fn lightness_of(value: Value) -> u32 {
+pub fn lightness_of_word(value: Value) -> u32 {
     match value {
         Value::Light => 850,
         Value::Medium => 580,
@@ -75,11 +75,11 @@ fn value_of(lightness: u32) -> Value {
 pub fn color_of(stash: &Stash, print: PrintId) -> Option<Color> {
     let value = stash.print_value(print);
     let Some((text, color)) = stash.print_color(print).and_then(|text| Some((text, find(text)?))) else {
-        return value.map(|value| Color::grey_of(lightness_of(value)));
+        return value.map(|value| Color::grey_of(lightness_of_word(value)));
     };
     match value {
         Some(value) if !is_code(text) && value_of(color.lightness()) != value => {
-            Some(color.at_lightness(lightness_of(value)))
+            Some(color.at_lightness(lightness_of_word(value)))
         }
         _ => Some(color),
     }

@@ -12,6 +12,7 @@ mod checks;
 mod columns;
 mod labels;
 mod line;
+mod rules;
 
 use line::Line;
 
@@ -64,6 +65,7 @@ pub fn read_chart(file_name: &str, bytes: &[u8]) -> (Pattern, Vec<Diagnostic>) {
         }
     }
     checks::from(&sheet, &lines, &mut roles, &mut diagnostics);
+    rules::read(&sheet, &lines, &mut roles.list, &mut diagnostics);
     pattern.roles = roles.list;
     checks::matching(&sheet, &lines, &mut diagnostics);
     labels::check(&sheet, &lines, &mut diagnostics);

@@ -18,6 +18,32 @@ pub struct RoleRules {
     pub never: Choice,
     /// Whether a print with an up must keep it.
     pub direction: Direction,
+    /// From which fabrics of the whole quilt the print must stand out, and how much.
+    pub contrast: Option<Contrast>,
+    /// Names of prints left out for the sake of a contrast, set while planning; no file says them.
+    pub excluded: Vec<String>,
+}
+
+/// How much a role must stand out from others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Contrast {
+    /// Roles that are one print over the whole quilt.
+    pub with: Vec<RoleId>,
+    /// The least contrast ratio, in hundredths.
+    pub at_least: u32,
+}
+
+impl Contrast {
+    /// A contrast ratio as written, `2` or `1.5`, in hundredths; from 1 to 21, as WCAG defines it.
+    pub fn ratio(text: &str) -> Option<u32> {
+        let (whole, parts) = text.trim().split_once(['.', ',']).unwrap_or((text.trim(), "0"));
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        if !digits(whole) || !digits(parts) || whole.len() > 2 || parts.len() > 2 {
+            return None;
+        }
+        let hundredths: u32 = format!("{whole}{parts:0<2}").parse().ok()?;
+        (100..=2100).contains(&hundredths).then_some(hundredths)
+    }
 }
 
 /// Prints picked out by name, colour group or value.

@@ -2,6 +2,7 @@
 
 use crate::diagnostic::Place;
 use crate::pattern::layout;
+use crate::spreadsheet::same_name;
 
 mod csv;
 mod pins;
@@ -20,6 +21,14 @@ pub struct Placements {
     pub rows: Vec<Placement>,
     /// Where block copies go, one entry a row that says it, in file order.
     pub places: Vec<PlacedCopy>,
+}
+
+impl Placements {
+    /// The print decided for a role over the whole quilt.
+    pub fn whole_quilt(&self, role: &str) -> Option<&str> {
+        let of = |row: &&Placement| row.block.is_none() && row.label.is_none() && same_name(&row.role, role);
+        self.rows.iter().find(of).map(|row| row.print.as_str())
+    }
 }
 
 /// One decision: the pieces it names come from one print. What is `None` is not narrowed down.

@@ -12,6 +12,7 @@ use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::ways::OpenUnit;
 use crate::placements::Placements;
+use crate::planning::contrast::{self, Questions};
 use crate::planning::oracle::answers::Answers;
 use crate::planning::outcome::{Methods, Outcome, RefusedWays};
 use crate::planning::plan::{Reason, Verdict};
@@ -35,7 +36,73 @@ pub struct Planned {
 
 /// Plans `pattern` with that combination of ways which fits and opens the least fabric; of equals the first, the
 /// designer's first choices before all others. Ways that the quilter's decisions do not suit are left out.
+///
+/// Where a role must stand out from a fabric of the whole quilt, each print which can be that fabric is planned by itself. Of
+/// these the best is taken: its bound is the least of all, and that none fits is claimed only where all were asked and refused. Such a
+/// refusal has no weights, as they hold for one of the prints only.
 pub fn plan_methods(
+    stash: &Stash,
+    pattern: &Pattern,
+    placements: &Placements,
+    rules: &Rules,
+    stop: &Stop,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Planned {
+    let Questions { patterns, every } = contrast::questions(stash, pattern, placements);
+    let [only] = &patterns[..] else {
+        return best_of(stash, &patterns, every, placements, rules, stop, progress);
+    };
+    let mut planned = plan_ways(stash, only, placements, rules, stop, progress);
+    if only.roles.iter().any(|role| role.rules.contrast.is_some()) {
+        without_weights(&mut planned.outcome);
+    }
+    planned
+}
+
+/// The best of several questions; what does not fit is explained for the first of them.
+fn best_of(
+    stash: &Stash,
+    patterns: &[Pattern],
+    every: bool,
+    placements: &Placements,
+    rules: &Rules,
+    stop: &Stop,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Planned {
+    let quick = Rules { conflicts: false, alternatives: false, ..rules.clone() };
+    let tries: Vec<Planned> = patterns
+        .iter()
+        .map(|pattern| plan_ways(stash, pattern, placements, &quick, stop, progress))
+        .collect();
+    let least = tries.iter().map(|planned| planned.outcome.fabric.bound).min().unwrap_or_default();
+    let refused = tries.iter().all(|planned| planned.outcome.verdict == Verdict::Impossible);
+    let fits = |planned: &Planned| planned.outcome.verdict == Verdict::Fits;
+    let best = tries.into_iter().filter(fits).min_by_key(|planned| planned.outcome.fabric.opened);
+    if let Some(mut best) = best {
+        // Fewer choices never open less, so a part that was not asked leaves the bound of no choice at all.
+        best.outcome.fabric.bound = if every { least } else { 0 };
+        return best;
+    }
+    let mut first = plan_ways(stash, &patterns[0], placements, rules, stop, progress);
+    without_weights(&mut first.outcome);
+    if !(every && refused) && first.outcome.verdict == Verdict::Impossible {
+        first.outcome.verdict = Verdict::Undecided;
+    }
+    first
+}
+
+/// Leaves out weights that hold for one choice of the fabrics to stand out from, not for the pattern as it is written.
+fn without_weights(outcome: &mut Outcome) {
+    for reason in &mut outcome.reasons {
+        (reason.weighing, reason.cases) = (None, Vec::new());
+    }
+    for refused in outcome.methods.iter_mut().flat_map(|methods| &mut methods.refused) {
+        (refused.weighing, refused.cases) = (None, Vec::new());
+    }
+}
+
+/// The same for a pattern without rules of contrast, or with the prints they leave out.
+fn plan_ways(
     stash: &Stash,
     pattern: &Pattern,
     placements: &Placements,

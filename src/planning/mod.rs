@@ -17,6 +17,7 @@ use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
 mod columns;
+mod contrast;
 mod explain;
 mod finish;
 mod instance;

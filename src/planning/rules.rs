@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::cutting::Wishes;
 use crate::fabric::Family;
 use crate::length::{Length, Units};
+use crate::looks::Thresholds;
 use crate::stash::LotId;
 
 /// Settings of one run.
@@ -32,6 +33,8 @@ pub struct Rules {
     pub solver: Solver,
     /// How yardage is cut.
     pub cutting: Manner,
+    /// From where on two fabrics that meet look alike.
+    pub alike: Thresholds,
 }
 
 impl Rules {
@@ -144,6 +147,7 @@ impl Default for Rules {
             threads: 1,
             solver: Solver::default(),
             cutting: Manner::Nested,
+            alike: Thresholds::default(),
         }
     }
 }

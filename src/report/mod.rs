@@ -19,6 +19,7 @@ mod fingerprint;
 mod html;
 pub mod json;
 
+mod looked;
 mod markup;
 mod paint;
 mod set_name;
@@ -142,9 +143,9 @@ pub fn render(job: &Job<'_>) -> Result<Vec<(String, Vec<u8>)>, ReportError> {
     let view = view::View::of(job)?;
     let mut files = vec![("sheet.html".to_owned(), html::sheet(&view).into_bytes())];
     files.extend(csv::files(job)?);
-    if let Some(quilt) = &view.plan.quilt {
-        files.push(("quilt.svg".to_owned(), svg::quilt::file(quilt).into_bytes()));
-    }
+    let drawn = view.plan.quilt.as_ref().map(svg::quilt::file);
+    let drawn = drawn.or_else(|| view.plan.bars.as_ref().map(svg::quilt::bars_file));
+    files.extend(drawn.map(|drawn| ("quilt.svg".to_owned(), drawn.into_bytes())));
     // Last, because it says what is in all others.
     let written = files.iter().map(|(name, bytes)| Digest::of(name, bytes));
     let digests = job.settings.copies.iter().cloned().chain(written).collect();

@@ -4,6 +4,7 @@ use crate::arranging::Arrangement;
 use crate::pattern::Pattern;
 use crate::pattern::demand::{Demand, Piece};
 use crate::planning::{Change, Measures, Outcome};
+use crate::report::paint::Paint;
 use crate::report::{Job, ReportError, Total, totals};
 use crate::stash::{PrintId, Stash};
 
@@ -80,9 +81,9 @@ impl<'a> Situation<'a> {
         self.outcome.plan.prints.get(piece.set.0).copied().flatten()
     }
 
-    /// The colour of a print: that of its first lot which has one.
-    pub(crate) fn color(&self, print: PrintId) -> Option<String> {
-        self.stash.print_color(print).map(str::to_owned)
+    /// How a print is painted.
+    pub(crate) fn paint(&self, print: PrintId) -> Paint {
+        Paint::of(self.stash, print)
     }
 
     /// What the plan is measured by after its fabric.

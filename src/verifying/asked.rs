@@ -19,6 +19,10 @@ impl Reader {
             effort: self.count(&rules, "effort"),
             solver: self.solver(&rules),
             stopped: self.stopped(&rules),
+            alike: {
+                let alike = self.inner(&rules, "alike");
+                ["contrast", "difference"].map(|name| self.count(&alike, name))
+            },
         };
         (rules, relaxed.into_iter().flatten().collect())
     }

@@ -5,8 +5,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::changes::{Changes, Kept};
+use super::contrast::{self, Prints};
 use super::decided::same;
 use super::fault::{Faults, Rule};
+use super::looks::Eyes;
 use super::record::Record;
 use super::supply::Origin;
 use crate::color::ColorGroup;
@@ -14,9 +16,6 @@ use crate::fabric::Value;
 use crate::pattern::rules::Choice;
 use crate::pattern::{Pattern, Role};
 use crate::stash::{PrintId, Stash};
-
-/// The prints of each role in each block copy.
-type Prints<'a> = BTreeMap<(&'a str, u64), BTreeMap<&'a str, BTreeSet<&'a str>>>;
 
 /// Checks the prints of all pieces of `record`, whose sheets come from `origins`, against the rules that `changes`
 /// does not give up.
@@ -36,6 +35,7 @@ pub(super) fn check(
         }
     }
     different(&prints, pattern, changes, faults);
+    contrast::check(&prints, pattern, &Eyes { stash, alike: record.rules.alike }, faults);
     for role in &pattern.roles {
         at_most(role, &prints, changes, faults);
         choices(role, &prints, stash, changes, faults);

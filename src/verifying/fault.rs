@@ -72,6 +72,7 @@ rules! {
     Totals "V505" "The totals by piece letter close."
     Different "V506" "Roles that must differ share no print in a block copy."
     AtMost "V507" "No more copies of a block take one print for a role than may."
+    Contrast "V508" "A role stands out from what the pattern says, as much as it says."
     Used "V601" "The length used of a sheet is right."
     Opened "V602" "The fabric opened is the sum over the sheets."
     Bound "V603" "The bound does not pass the fabric opened, and proves it least only when equal."
@@ -90,6 +91,7 @@ rules! {
     Places "V901" "Every place of the quilt has one copy of its own kind of block, once everything is cut."
     PlaceKept "V902" "A block copy that the quilter has placed lies there."
     Crowding "V903" "How crowded like blocks lie and which two are closest is right; it is best only at its bound."
+    Looks "V904" "What is said of looks has the figures of the plan, and names every two prints that look alike where they meet."
 }
 
 /// One broken rule.

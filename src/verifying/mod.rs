@@ -14,6 +14,7 @@ mod asked;
 mod between;
 mod certificate;
 mod changes;
+mod contrast;
 mod counts;
 mod cut_up;
 mod decided;
@@ -23,6 +24,7 @@ mod every_way;
 mod fault;
 mod fields;
 mod files;
+mod looks;
 mod opened;
 mod otherwise;
 mod preferences;
@@ -214,6 +216,10 @@ impl Question {
         weighing::check(record, &asked, &mut faults);
         every_way::check(record, self, &open, &changes, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
+        // Sets that are not as listed have no looks that could be right.
+        if faults.count() == 0 {
+            looks::check(record, pattern, &self.stash, &changes, &mut faults);
+        }
         faults
     }
 }

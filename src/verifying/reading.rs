@@ -8,9 +8,9 @@ use serde_json::{Map, Value};
 use super::fault::{Fault, Faults, Rule};
 use super::fields::{Object, Reader, hundredths};
 use super::record::{
-    Alternative, Bounded, Case, Closest, Crowding, Fabric, InCopies, InputNames, Made, Methods, Placed,
-    PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, SomeSheets, Split, Total,
-    Upright, Verdict, Weighed, Weighing, WrittenFile,
+    Alternative, Bounded, Case, Clash, Closest, Crowding, Fabric, InCopies, InputNames, Looks, Made, Methods,
+    Placed, PlacedSet, Places, Preferences, Reason, Record, RefusedWays, SetName, Short, SomeSheets, Split,
+    Total, Upright, Verdict, Weighed, Weighing, WrittenFile,
 };
 use crate::length::Length;
 
@@ -169,6 +169,7 @@ impl Reader {
             relaxed,
             fabric: self.fabric(&root),
             preferences: self.preferences(&root),
+            looks: self.looks(&root),
             upright: self.maybe_inner(&root, "upright").map(|upright| self.upright(&upright)),
             methods: self.methods(&root),
             totals: self.list(&root, "totals", Reader::total),
@@ -248,6 +249,34 @@ impl Reader {
             ruler_mark: self.length(&preferences, "ruler_mark"),
             text: self.text(&preferences, "text"),
         }
+    }
+
+    fn looks(&mut self, root: &Object<'_>) -> Looks {
+        let looks = self.inner(root, "looks");
+        Looks {
+            by: self.text(&looks, "by"),
+            tally: ["all", "same", "blends", "alike", "not_known"].map(|name| self.whole(&looks, name)),
+            copies_alike: self.count(&looks, "copies_alike"),
+            pieces_alike: self.count(&looks, "pieces_alike"),
+            prints: self.count(&looks, "prints"),
+            largest_repeat: self.count(&looks, "largest_repeat"),
+            clashes: self.list(&looks, "clashes", |reader, item| Clash {
+                block: reader.maybe_text(item, "block"),
+                copy: reader.maybe_count(item, "copy"),
+                roles: reader.two_texts(item, "roles"),
+                prints: reader.two_texts(item, "prints"),
+                same: reader.flag(item, "same"),
+            }),
+        }
+    }
+
+    fn two_texts(&mut self, item: &Object<'_>, name: &str) -> [String; 2] {
+        let texts = self.texts(item, name);
+        let found = texts.len();
+        <[String; 2]>::try_from(texts).unwrap_or_else(|_| {
+            self.wrong(&item.path_to(name), &format!("{found} are given, expected two"));
+            Default::default()
+        })
     }
 
     fn bounded(&mut self, preferences: &Object<'_>, name: &str) -> Bounded {

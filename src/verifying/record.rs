@@ -17,6 +17,7 @@ pub(super) struct Record {
     pub(super) relaxed: Vec<Relaxed>,
     pub(super) fabric: Fabric,
     pub(super) preferences: Preferences,
+    pub(super) looks: Looks,
     pub(super) upright: Option<Upright>,
     pub(super) methods: Methods,
     pub(super) totals: Vec<Total>,
@@ -125,6 +126,8 @@ pub(super) struct Rules {
     pub(super) solver: String,
     /// Who stopped the search, if somebody did.
     pub(super) stopped: Option<String>,
+    /// From where on two fabrics look alike: contrast and difference, in hundredths.
+    pub(super) alike: [u64; 2],
 }
 
 /// One change that an alternative makes to what was asked.
@@ -156,6 +159,29 @@ pub(super) struct Fabric {
     pub(super) opened: i128,
     pub(super) bound: i128,
     pub(super) proved: bool,
+}
+
+/// How the plan looks.
+pub(super) struct Looks {
+    /// `seam` or `meeting`.
+    pub(super) by: String,
+    /// All, one print, blends, alike in value, not known.
+    pub(super) tally: [i64; 5],
+    pub(super) copies_alike: u64,
+    pub(super) pieces_alike: u64,
+    pub(super) prints: u64,
+    pub(super) largest_repeat: u64,
+    pub(super) clashes: Vec<Clash>,
+}
+
+/// Two prints that look alike where they meet.
+pub(super) struct Clash {
+    pub(super) block: Option<String>,
+    pub(super) copy: Option<u64>,
+    pub(super) roles: [String; 2],
+    pub(super) prints: [String; 2],
+    /// Whether it is one print.
+    pub(super) same: bool,
 }
 
 /// What the plan is measured by after its fabric.

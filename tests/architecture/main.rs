@@ -24,11 +24,12 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("arranging", &["color", "stash", "pattern", "fabric"]),
     ("cutting", &["length"]),
     ("need", &["cutting", "pattern", "stash", "fabric", "length"]),
-    ("planning", &["cutting", "placements", "stash", "pattern", "fabric", "length"]),
+    ("planning", &["looks", "cutting", "placements", "stash", "pattern", "fabric", "length"]),
     ("verifying", &["color", "stash", "pattern", "placements", "fabric", "length", "diagnostic"]),
     (
         "report",
         &[
+            "looks",
             "color",
             "arranging",
             "planning",
@@ -45,6 +46,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "app",
         &[
+            "looks",
             "report",
             "verifying",
             "arranging",

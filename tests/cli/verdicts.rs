@@ -161,7 +161,7 @@ fn a_tampered_record_is_found_wrong() {
     let shop = Shop::small();
     assert_eq!(shop.plan(&[]).status.code(), Some(0));
     let record = shop.get("out/plan.json");
-    shop.put("out/plan.json", &record.replacen("teal dot", "rust leaf", 1));
+    shop.put("out/plan.json", &record.replacen("\"print\": \"teal dot\"", "\"print\": \"rust leaf\"", 1));
     let run = shop.run(&["verify", "out"]);
     assert_eq!(run.status.code(), Some(1));
     assert!(text(&run.stdout).starts_with("The record is wrong"), "{}", text(&run.stdout));

@@ -73,9 +73,9 @@ fn red(a: (i64, i64), b: (i64, i64), b_turned: bool) -> Value {
 /// Four C1, a fifth of their size, laid round a hole so that no straight cut can start.
 fn pinwheel() -> (Inputs, Value) {
     let (mut inputs, mut plan) = fitting();
-    let chart = "block,make,label,role,width,height,count,shape,matching\n\
-                 Urchin,2,A1,A,4 1/2,4 1/2,2,,block\nUrchin,2,B1,B,2 1/2,4 1/2,1,,piece\n\
-                 Shell,1,C1,C,2 1/2,6 1/2,4,,quilt\n";
+    let chart = "block,make,label,role,width,height,count,shape,matching,blends\n\
+                 Urchin,2,A1,A,4 1/2,4 1/2,2,,block,yes\nUrchin,2,B1,B,2 1/2,4 1/2,1,,piece,\n\
+                 Shell,1,C1,C,2 1/2,6 1/2,4,,quilt,\n";
     inputs.pattern.bytes = chart.as_bytes().to_vec();
     plan["totals"][2]["width"] = json!(20 * EIGHTH);
     plan["totals"][2]["height"] = json!(52 * EIGHTH);
@@ -98,6 +98,7 @@ fn cases() -> Vec<Case> {
     all.extend(alternatives());
     all.extend(crate::rules::cases());
     all.extend(crate::places::cases());
+    all.extend(crate::looks::cases());
     all.extend(measured::cases());
     all
 }

@@ -2,6 +2,7 @@
 
 mod broken;
 mod fuzz;
+mod looks;
 mod measured;
 mod places;
 mod plans;

@@ -13,8 +13,37 @@ fn number(value: &Value) -> i64 {
     value.as_i64().expect("a number")
 }
 
+/// Puts in how often prints come; that nothing which meets counts, as all is meant to blend.
+fn variety(plan: &mut Value) {
+    use std::collections::{BTreeMap, BTreeSet};
+    let mut prints: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    let mut copies: BTreeMap<String, u64> = BTreeMap::new();
+    let mut pieces: BTreeMap<String, u64> = BTreeMap::new();
+    for set in plan["sets"].as_array().expect("a list") {
+        let blocks = prints.entry(set["print"].to_string()).or_default();
+        if set["block"].is_null() {
+            continue;
+        }
+        blocks.insert(format!("{} {}", set["block"], set["copy"]));
+        let same = format!("{} {} {}", set["block"], set["role"], set["print"]);
+        if set["label"].is_null() {
+            *copies.entry(same).or_default() += 1;
+        } else {
+            *pieces.entry(format!("{same} {}", set["copy"])).or_default() += 1;
+        }
+    }
+    let pairs =
+        |counts: &BTreeMap<String, u64>| counts.values().map(|count| count * (count - 1) / 2).sum::<u64>();
+    plan["looks"] = json!({
+        "by": "seam", "all": 0, "same": 0, "blends": 0, "alike": 0, "not_known": 0,
+        "copies_alike": pairs(&copies), "pieces_alike": pairs(&pieces), "prints": prints.len(),
+        "largest_repeat": prints.values().map(BTreeSet::len).max().unwrap_or(0), "clashes": [], "text": [],
+    });
+}
+
 /// Puts in the measures of the sheets as they are.
 pub(crate) fn measure(plan: &mut Value) {
+    variety(plan);
     let sheets = plan["sheets"].as_array().expect("a list");
     let mut layouts: BTreeMap<String, &Value> = BTreeMap::new();
     let mut worth = 0;

@@ -234,7 +234,7 @@ pub(crate) fn record(answer: Answer) -> Value {
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
             "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "solver": "microlp",
-            "stopped": null,
+            "stopped": null, "alike": {"contrast": 150, "difference": 2000},
             "relaxed": answer.relaxed,
         },
         "upright": null, "methods": {"units": [], "settled": true, "text": "", "refused": []},
@@ -257,10 +257,10 @@ fn source(name: &str, text: String) -> Source {
 
 fn inputs(copies: i64, placements: &str) -> Inputs {
     let chart = format!(
-        "block,make,label,role,width,height,count,shape,matching,from\n\
-         Urchin,{copies},A1,A,4 1/2,4 1/2,2,,block,\n\
-         Urchin,{copies},B1,B,2 1/2,4 1/2,1,,piece,10-inch square; fat quarter\n\
-         Shell,1,C1,C,3 1/2,30,1,,quilt,\n"
+        "block,make,label,role,width,height,count,shape,matching,from,blends\n\
+         Urchin,{copies},A1,A,4 1/2,4 1/2,2,,block,,yes\n\
+         Urchin,{copies},B1,B,2 1/2,4 1/2,1,,piece,10-inch square; fat quarter,\n\
+         Shell,1,C1,C,3 1/2,30,1,,quilt,,yes\n"
     );
     Inputs {
         stash: source("inputs/stash.csv", STASH.to_owned()),

@@ -20,9 +20,9 @@ kelp stripe,5-inch square,1,,,Sea Green,medium,yes,no,
 ";
 
 /// Block and lines of the charts in `plans`, with these keys under the roles A, B and C.
-fn pattern(a: &str, b: &str, c: &str) -> Source {
+pub(crate) fn pattern(a: &str, b: &str, c: &str) -> Source {
     let text = format!(
-        "[role.A]\nmatching = \"block\"\n{a}\n[role.B]\n{b}\n[role.C]\nmatching = \"quilt\"\n{c}\n\
+        "[quilt]\nblends = true\n[role.A]\nmatching = \"block\"\n{a}\n[role.B]\n{b}\n[role.C]\nmatching = \"quilt\"\n{c}\n\
          [[block]]\nname = \"Urchin\"\nmake = 2\n\
          [[block.piece]]\nlabel = \"A1\"\nrole = \"A\"\nsize = \"4 1/2\"\ncount = 2\n\
          [[block.piece]]\nlabel = \"B1\"\nrole = \"B\"\nsize = \"2 1/2 x 4 1/2\"\ncount = 1\n\
@@ -126,7 +126,7 @@ fn edit(source: &mut Source, what: &str, with: &str) {
 /// The two ways of the unit in `made`, of which the first is taken: one batch for either block.
 fn made() -> (Inputs, Value) {
     let (mut inputs, mut plan) = fitting();
-    let text = "[role.A]\nmatching = \"block\"\n[role.B]\n[role.C]\nmatching = \"quilt\"\n\
+    let text = "[quilt]\nblends = true\n[role.A]\nmatching = \"block\"\n[role.B]\n[role.C]\nmatching = \"quilt\"\n\
          [[block]]\nname = \"Urchin\"\nmake = 2\n\
          [[block.unit]]\nname = \"H\"\nkind = \"half-square triangles\"\nroles = [\"A\", \"A\"]\nfinished = \"3 5/8\"\n\
          count = 2\nmethod = [\"two at a time\", \"cut triangles\"]\n\
@@ -230,6 +230,13 @@ pub(crate) fn cases() -> Vec<Case> {
         }),
         case(Rule::Reason, "a comparison without words", compared, |_, p| {
             p["upright"]["text"] = json!(" ");
+        }),
+        case(Rule::Contrast, "a print too near to what it must stand out from", ruled, |inputs, _| {
+            edit(&mut inputs.stash, "sand,yardage,1,40,36,,", "sand,yardage,1,40,36,#c04040,");
+            edit(&mut inputs.pattern, "different = [\"C\"]", "contrast = { with = [\"C\"], at-least = 1.5 }");
+        }),
+        case(Rule::Contrast, "of a print of which neither colour nor value is known", ruled, |inputs, _| {
+            edit(&mut inputs.pattern, "different = [\"C\"]", "contrast = { with = [\"C\"], at-least = 1.5 }");
         }),
         case(Rule::Different, "two roles of a block of one print", ruled, |inputs, _| {
             edit(&mut inputs.pattern, "different = [\"C\"]", "different = [\"B\"]");

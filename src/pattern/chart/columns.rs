@@ -53,6 +53,13 @@ pub(super) const COLUMNS: &[Column] = &[
         name: "from",
         spellings: &["source", "cut of fabric", "cuts of fabric", "may come from", "taken from", "precut"],
     },
+    Column { name: "different", spellings: &["different from", "not the same as", "never the print of"] },
+    Column { name: "at most", spellings: &["at-most", "most alike", "no more than"] },
+    Column { name: "only", spellings: &["only from prints", "only prints"] },
+    Column { name: "never", spellings: &["never prints", "not from", "not these prints"] },
+    Column { name: "contrast", spellings: &["contrast with", "stands out from", "must stand out"] },
+    Column { name: "meets", spellings: &["meets only", "sewn to", "lies beside"] },
+    Column { name: "blends", spellings: &["may blend", "meant to blend", "tone on tone"] },
 ];
 
 /// True when every compulsory column is there; reports those that are not.

@@ -31,7 +31,7 @@ mod units;
 mod words;
 
 const KEYS: &[&str] = &["quilt", "role", "block", "layout", "piece", "size"];
-const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished", "size"];
+const QUILT_KEYS: &[&str] = &["name", "seam", "ruler", "unit", "finished", "size", "blends"];
 /// Name of the main size where the file gives none.
 const MAIN_SIZE: &str = "main";
 const UNITS: words::Words<Unit> = &[("in", Unit::Inch), ("cm", Unit::Centimetre), ("mm", Unit::Millimetre)];
@@ -117,6 +117,7 @@ fn read(top: &Keys, source: &mut Source) -> Pattern {
         blocks: sizes[0].blocks.clone(),
         sewing: Some(quilt.sewing),
         layout: sizes[0].layout.clone(),
+        blends: quilt.blends,
         ..Pattern::default()
     };
     if sizes[0].name.is_empty() {
@@ -152,6 +153,8 @@ fn count_out(draft: Draft, sound: bool, roles: &Roles, sewing: &Sewing, source: 
 struct Quilt {
     name: String,
     sewing: Sewing,
+    /// All fabrics are meant to blend.
+    blends: bool,
     /// The size the designer states.
     finished: Option<Size>,
     /// What the main size is called.
@@ -196,8 +199,9 @@ fn quilt(top: &Keys, source: &mut Source) -> Quilt {
             );
         }
     }
+    let blends = keys.get("blends", source).and_then(|item| item.yes(source)).unwrap_or(false);
     let finished = keys.get("finished", source).and_then(|item| item.size(source));
-    Quilt { name, sewing, finished, size: keys.text("size", source) }
+    Quilt { name, sewing, blends, finished, size: keys.text("size", source) }
 }
 
 /// Names and letters of blocks must tell them apart.

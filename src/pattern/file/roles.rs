@@ -7,7 +7,7 @@ use crate::pattern::expand::RoleUse;
 use crate::pattern::file::keys::{Item, Keys};
 use crate::pattern::file::source::{Source, code, did_you_mean};
 use crate::pattern::file::words::{DIRECTIONS, MATCHING, VALUES, word, word_list};
-use crate::pattern::rules::{Choice, Direction};
+use crate::pattern::rules::{Choice, Contrast, Direction};
 use crate::pattern::{Matching, Role, RoleId};
 use crate::spreadsheet::{same_name, tidy};
 
@@ -20,7 +20,19 @@ pub(super) struct Roles {
     pub(super) uses: Vec<RoleUse>,
 }
 
-const KEYS: &[&str] = &["name", "matching", "from", "different", "at-most", "only", "never", "direction"];
+const KEYS: &[&str] = &[
+    "name",
+    "matching",
+    "from",
+    "different",
+    "at-most",
+    "only",
+    "never",
+    "direction",
+    "contrast",
+    "meets",
+    "blends",
+];
 
 impl Roles {
     /// The role with this name, or an error with the nearest one.
@@ -96,6 +108,20 @@ pub(super) fn read(top: &Keys, source: &mut Source) -> Roles {
             read_one(RoleId(index), &keys, &mut roles, source);
         }
     }
+    for (name, _) in &names {
+        let item = table.get(name, source).filter(|item| !item.is_text());
+        let Some(item) = item.and_then(|item| item.table(source)?.get("contrast", source)) else { continue };
+        let Some(id) = roles.position(name) else { continue };
+        let with = roles.roles[id.0].rules.contrast.iter().flat_map(|contrast| contrast.with.clone());
+        for other in with.collect::<Vec<_>>() {
+            if roles.uses[other.0].matching != Matching::Quilt {
+                let message =
+                    format!("\"{}\" is not one print over the whole quilt", roles.roles[other.0].name);
+                let help = "a role can be made to stand out only from one with matching = \"quilt\"";
+                source.error(code::OUT_OF_RANGE, item.line, &item.field, message, help);
+            }
+        }
+    }
     roles
 }
 
@@ -127,7 +153,47 @@ fn read_one(id: RoleId, keys: &Keys, roles: &mut Roles, source: &mut Source) {
         role.rules.direction = word(&item, DIRECTIONS, source).unwrap_or_default();
         roles.uses[id.0].keeps_up = role.rules.direction == Direction::Kept;
     }
+    role.rules.contrast = contrast(id, keys, roles, source);
+    if let Some(item) = keys.get("meets", source) {
+        role.looks.meets = roles.list(&item, source);
+    }
+    if let Some(item) = keys.get("blends", source) {
+        role.looks.blends = item.yes(source).unwrap_or(false);
+    }
     roles.roles[id.0] = role;
+}
+
+/// `contrast = { with = [..], at-least = 2 }`.
+fn contrast(id: RoleId, keys: &Keys, roles: &Roles, source: &mut Source) -> Option<Contrast> {
+    let table = keys.get("contrast", source)?.table(source)?;
+    table.only(&["with", "at-least"], source);
+    let with = table.need("with", "name the roles it must stand out from", source);
+    let at_least = table.need("at-least", "write a contrast ratio such as 2", source);
+    let with = with.and_then(|item| {
+        let with = roles.list(&item, source)?;
+        if with.contains(&id) {
+            let message = "a role cannot stand out from itself".to_string();
+            source.error(code::UNKNOWN_ROLE, item.line, &item.field, message, "name another role");
+            return None;
+        }
+        Some(with)
+    });
+    let at_least = at_least.and_then(|item| {
+        let text = item.text(source)?;
+        let ratio = Contrast::ratio(&text);
+        if ratio.is_none() {
+            let message = format!("{text} is not a contrast ratio: expected a number from 1 to 21");
+            source.error(
+                code::OUT_OF_RANGE,
+                item.line,
+                &item.field,
+                message,
+                "write a number such as 2 or 1.5",
+            );
+        }
+        ratio
+    });
+    Some(Contrast { with: with?, at_least: at_least? })
 }
 
 /// `only` or `never`: prints, colours or values.

@@ -9,11 +9,15 @@ use crate::stash::{PrintId, Stash};
 /// whose colour or value is not said is not among those that must have one. A print still to be bought is
 /// chosen to please, so colours and values do not rule it out; a list of names does.
 pub fn permitted(rules: &RoleRules, stash: &Stash) -> Option<Vec<PrintId>> {
-    if rules.only.is_empty() && rules.never.is_empty() {
+    if rules.only.is_empty() && rules.never.is_empty() && rules.excluded.is_empty() {
         return None;
     }
     let all = (0..stash.prints.len()).map(PrintId);
-    Some(all.filter(|&print| only(&rules.only, stash, print) && !never(&rules.never, stash, print)).collect())
+    let out = Choice { prints: rules.excluded.clone(), ..Choice::default() };
+    let may = |print: &PrintId| {
+        only(&rules.only, stash, *print) && !never(&rules.never, stash, *print) && !named(&out, stash, *print)
+    };
+    Some(all.filter(may).collect())
 }
 
 fn only(choice: &Choice, stash: &Stash, print: PrintId) -> bool {

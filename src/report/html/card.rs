@@ -1,6 +1,6 @@
 //! For cutting: the fabric key and the cards.
 
-use super::{boxes, letters, paint, swatch, table};
+use super::{background, boxes, letters, swatch, table};
 use crate::report::markup::Markup;
 use crate::report::svg;
 use crate::report::view::PlanView;
@@ -34,7 +34,7 @@ pub(super) fn key(out: &mut Markup, plan: &PlanView) {
             out.element("ul", &[("class", "prints")], |out| {
                 for print in &role.prints {
                     out.element("li", &[], |out| {
-                        swatch(out, print.color.as_deref());
+                        swatch(out, &print.paint);
                         letters(out, print.letters.as_deref());
                         out.leaf("strong", &[], &print.print);
                         out.leaf("span", &[("class", "small")], &print.about);
@@ -161,7 +161,7 @@ fn lay(out: &mut Markup, card: &Card) {
 
 /// A place to tape a swatch of the fabric.
 fn tape(out: &mut Markup, member: &Member) {
-    let style = member.color.as_deref().and_then(paint);
+    let style = background(&member.paint);
     let mut attributes = vec![("class", "tape")];
     if let Some(style) = &style {
         attributes.push(("style", style));
@@ -266,7 +266,7 @@ fn members(out: &mut Markup, card: &Card) {
                 out.element("td", &[], |out| boxes(out, 1));
                 out.leaf("td", &[], &member.stack.to_string());
                 out.element("td", &[], |out| {
-                    swatch(out, member.color.as_deref());
+                    swatch(out, &member.paint);
                     out.text(&member.print);
                 });
                 for cell in [&member.roles, &member.source, &member.uses] {

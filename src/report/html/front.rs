@@ -20,6 +20,9 @@ pub(super) fn front(out: &mut Markup, view: &View) {
         out.leaf("h2", &[], "As it stands");
     }
     out.leaf("p", &[], &front.numbers);
+    if let Some(looks) = &view.plan.looks {
+        out.leaf("p", &[], &looks.sentences.join(" "));
+    }
     if !front.preferences.is_empty() {
         out.leaf("p", &[], &front.preferences);
     }
@@ -74,7 +77,7 @@ fn choices(out: &mut Markup, view: &View) {
         "Each of these has been planned to the last piece and checked. Open the one you choose before you print: \
          what stays closed is not printed.",
     );
-    table(out, "choices", &["", "Change", "Cost", "Then"], |out| {
+    table(out, "choices", &["", "Change", "Cost", "Then", "How it looks"], |out| {
         for alternative in &view.alternatives {
             out.element("tr", &[], |out| {
                 out.element("td", &[], |out| {
@@ -84,6 +87,12 @@ fn choices(out: &mut Markup, view: &View) {
                 out.leaf("td", &[], &alternative.changes.join("; "));
                 out.leaf("td", &[], &alternative.cost);
                 out.leaf("td", &[], &alternative.numbers);
+                out.element("td", &[], |out| {
+                    super::quilt::small(out, &alternative.plan);
+                    if let Some(looks) = &alternative.plan.looks {
+                        out.text(&looks.sentences.join(" "));
+                    }
+                });
             });
         }
     });

@@ -2,6 +2,7 @@
 
 use crate::report::escape;
 use crate::report::markup::Markup;
+use crate::report::paint::Paint;
 use crate::report::view::{Front, PlanView, View};
 
 mod back;
@@ -96,9 +97,9 @@ fn boxes(out: &mut Markup, number: usize) {
 }
 
 /// A small square in the fabric's colour, empty when the colour is not known.
-fn swatch(out: &mut Markup, color: Option<&str>) {
-    match color.and_then(paint) {
-        Some(paint) => out.leaf("span", &[("class", "swatch"), ("style", &paint)], ""),
+fn swatch(out: &mut Markup, paint: &Paint) {
+    match background(paint) {
+        Some(style) => out.leaf("span", &[("class", "swatch"), ("style", &style)], ""),
         None => out.leaf("span", &[("class", "swatch")], ""),
     }
 }
@@ -111,7 +112,7 @@ fn letters(out: &mut Markup, letters: Option<&str>) {
     }
 }
 
-/// A colour as written in the stash file, as a style.
-fn paint(color: &str) -> Option<String> {
-    crate::report::paint::paint(color).map(|paint| format!("background:{paint}"))
+/// The colour of a print as a style.
+fn background(paint: &Paint) -> Option<String> {
+    paint.color.as_ref().map(|color| format!("background:{color}"))
 }

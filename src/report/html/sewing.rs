@@ -139,7 +139,7 @@ fn copies(out: &mut Markup, block: &BlockView) {
 fn print_use(out: &mut Markup, print: &PrintUse) {
     match &print.print {
         Some(name) => {
-            swatch(out, print.color.as_deref());
+            swatch(out, &print.paint);
             super::letters(out, print.letters.as_deref());
             out.text(&format!("{name}: {}", print.pieces));
             out.leaf("span", &[("class", "small")], &format!(" ({})", print.cards));

@@ -2,15 +2,17 @@
 
 use crate::arranging::{Arrangement, Crowding};
 use crate::length::Length;
+use crate::looks::Pair;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::layout::Place;
 use crate::pattern::rules::Waived;
 use crate::pattern::{BlockId, Pattern, RoleId};
 use crate::planning::{Change, Plan, SheetPlan, Verdict};
+use crate::report::looked::{Clash, Looked};
 use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
 use crate::report::view::proof::proof;
-use crate::report::view::{changes, choices, preferences, words};
+use crate::report::view::{changes, choices, looks, preferences, words};
 use crate::report::{Digest, Job, ReportError, Total, working};
 
 mod shape;
@@ -71,6 +73,7 @@ impl Situation<'_> {
                 proved: outcome.fabric.opened == outcome.fabric.bound,
             },
             preferences: self.preferences(),
+            looks: self.looks(),
             upright: self.upright(),
             methods: self.methods(),
             totals: totals.iter().map(|total| self.total(total)).collect(),
@@ -113,6 +116,7 @@ impl Situation<'_> {
             solver: rules.solver.name(),
             cutting: rules.cutting.name(),
             stopped: self.job.settings.stopped.map(words::cause),
+            alike: AlikeRecord { contrast: rules.alike.contrast, difference: rules.alike.difference },
             relaxed: self.changes.iter().map(|change| self.relaxed(change)).collect(),
         }
     }
@@ -129,6 +133,35 @@ impl Situation<'_> {
             stages: measures.stages,
             ruler_mark: self.job.rules.units.mark().ticks(),
             text: preferences::preferences(self),
+        }
+    }
+
+    fn looks(&self) -> LooksRecord {
+        let looked = Looked::of(self);
+        let figures = &looked.figures;
+        let tally = figures.tally;
+        let role = |role: RoleId| self.pattern.roles[role.0].name.clone();
+        let clash = |clash: &Clash| ClashRecord {
+            block: clash.copy.map(|(block, _)| self.pattern.blocks[block.0].name.clone()),
+            copy: clash.copy.map(|(_, copy)| copy),
+            roles: clash.roles.map(role),
+            prints: clash.prints.map(|print| self.stash.print(print).name.clone()),
+            same: clash.pair == Pair::Same,
+        };
+        let clashes = looked.clashes(self);
+        LooksRecord {
+            by: if figures.by_seam { "seam" } else { "meeting" },
+            all: tally.all,
+            same: tally.same,
+            blends: tally.blends,
+            alike: tally.alike,
+            not_known: tally.not_known,
+            copies_alike: figures.copies_alike,
+            pieces_alike: figures.pieces_alike,
+            prints: figures.prints,
+            largest_repeat: figures.largest_repeat(),
+            text: looks::sentences(self, &looked, &clashes),
+            clashes: clashes.iter().map(clash).collect(),
         }
     }
 

@@ -17,6 +17,7 @@ pub(super) struct PlanRecord {
     pub(super) rules: RulesRecord,
     pub(super) fabric: FabricRecord,
     pub(super) preferences: PreferencesRecord,
+    pub(super) looks: LooksRecord,
     pub(super) upright: Option<UprightRecord>,
     pub(super) methods: MethodsRecord,
     pub(super) totals: Vec<TotalRecord>,
@@ -101,7 +102,39 @@ pub(super) struct RulesRecord {
     pub(super) solver: &'static str,
     pub(super) cutting: &'static str,
     pub(super) stopped: Option<&'static str>,
+    pub(super) alike: AlikeRecord,
     pub(super) relaxed: Vec<RelaxedRecord>,
+}
+
+#[derive(Serialize)]
+pub(super) struct AlikeRecord {
+    pub(super) contrast: u32,
+    pub(super) difference: u32,
+}
+
+#[derive(Serialize)]
+pub(super) struct LooksRecord {
+    pub(super) by: &'static str,
+    pub(super) all: i64,
+    pub(super) same: i64,
+    pub(super) blends: i64,
+    pub(super) alike: i64,
+    pub(super) not_known: i64,
+    pub(super) copies_alike: u64,
+    pub(super) pieces_alike: u64,
+    pub(super) prints: usize,
+    pub(super) largest_repeat: usize,
+    pub(super) clashes: Vec<ClashRecord>,
+    pub(super) text: Vec<String>,
+}
+
+#[derive(Serialize)]
+pub(super) struct ClashRecord {
+    pub(super) block: Option<String>,
+    pub(super) copy: Option<u32>,
+    pub(super) roles: [String; 2],
+    pub(super) prints: [String; 2],
+    pub(super) same: bool,
 }
 
 #[derive(Serialize)]

@@ -7,6 +7,7 @@ use crate::length::Length;
 use crate::report::markup::Markup;
 use crate::report::view::drawing::{Drawing, Place};
 
+pub(crate) mod bars;
 mod labels;
 mod numbers;
 pub(crate) mod patches;

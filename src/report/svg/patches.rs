@@ -3,6 +3,7 @@
 use super::px;
 use crate::pattern::setting::Point;
 use crate::report::markup::Markup;
+use crate::report::paint::Ink;
 use crate::report::view::patchwork::Patchwork;
 
 /// Sizes of type, the best first; the last is six points, the least that can be read at arm's length.
@@ -62,6 +63,20 @@ pub(crate) fn all_lettered(drawing: &Patchwork, room: Room) -> bool {
 
 /// Writes the drawing as large as there is room.
 pub(crate) fn draw(out: &mut Markup, drawing: &Patchwork, room: Room) {
+    inked(out, drawing, room, Ink::Color, true);
+}
+
+/// Writes the drawing without letters, where it is small.
+pub(crate) fn draw_plain(out: &mut Markup, drawing: &Patchwork, room: Room) {
+    inked(out, drawing, room, Ink::Color, false);
+}
+
+/// Writes the drawing in grey, without letters, as one sees it who squints.
+pub(crate) fn draw_grey(out: &mut Markup, drawing: &Patchwork, room: Room) {
+    inked(out, drawing, room, Ink::Grey, false);
+}
+
+fn inked(out: &mut Markup, drawing: &Patchwork, room: Room, ink: Ink, lettered: bool) {
     let (width, height) = size(drawing, room);
     let attributes = [
         ("xmlns", "http://www.w3.org/2000/svg"),
@@ -72,8 +87,11 @@ pub(crate) fn draw(out: &mut Markup, drawing: &Patchwork, room: Room) {
         ("height", &px(height)),
     ];
     out.element("svg", &attributes, |out| {
-        out.leaf("title", &[], &drawing.title);
-        shapes(out, drawing, room);
+        out.leaf("title", &[], &title(drawing, ink));
+        fill(out, drawing, room, ink);
+        if lettered {
+            letters(out, drawing, &Scale::of(drawing, room));
+        }
     });
 }
 
@@ -84,13 +102,20 @@ pub(super) fn size(drawing: &Patchwork, room: Room) -> (i64, i64) {
     (whole(drawing.size.width.ticks()), whole(drawing.size.height.ticks()))
 }
 
-/// The patches, outlines and letters.
-pub(super) fn shapes(out: &mut Markup, drawing: &Patchwork, room: Room) {
+/// The patches and outlines, and in colour the letters.
+pub(super) fn shapes(out: &mut Markup, drawing: &Patchwork, room: Room, ink: Ink) {
+    fill(out, drawing, room, ink);
+    if ink == Ink::Color {
+        letters(out, drawing, &Scale::of(drawing, room));
+    }
+}
+
+fn fill(out: &mut Markup, drawing: &Patchwork, room: Room, ink: Ink) {
     let scale = Scale::of(drawing, room);
     out.element("g", &[("stroke", "#000"), ("stroke-width", "0.5"), ("stroke-linejoin", "round")], |out| {
         for patch in &drawing.patches {
             let path = path(&scale.corners(&patch.corners));
-            out.empty("path", &[("d", &path), ("fill", patch.paint.as_deref().unwrap_or("#fff"))]);
+            out.empty("path", &[("d", &path), ("fill", patch.paint.fill(ink))]);
         }
     });
     out.element("g", &[("stroke", "#000"), ("stroke-width", "2"), ("fill", "none")], |out| {
@@ -98,7 +123,13 @@ pub(super) fn shapes(out: &mut Markup, drawing: &Patchwork, room: Room) {
             out.empty("path", &[("d", &path(&scale.corners(outline)))]);
         }
     });
-    letters(out, drawing, &scale);
+}
+
+fn title(drawing: &Patchwork, ink: Ink) -> String {
+    match ink {
+        Ink::Color => drawing.title.clone(),
+        Ink::Grey => format!("{}, in grey", drawing.title),
+    }
 }
 
 fn letters(out: &mut Markup, drawing: &Patchwork, scale: &Scale) {

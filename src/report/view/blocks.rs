@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::pattern::{BlockId, RoleId};
+use crate::report::paint::Paint;
 use crate::report::situation::Situation;
 use crate::report::view::card::{self, Group};
 use crate::report::view::patchwork::{BlockDrawing, Draughts};
@@ -59,8 +60,8 @@ pub(crate) struct PrintUse {
     pub(crate) print: Option<String>,
     /// Its letters in the drawings; nothing where there are none.
     pub(crate) letters: Option<String>,
-    /// Colour of the swatch.
-    pub(crate) color: Option<String>,
+    /// How it is painted.
+    pub(crate) paint: Paint,
     /// The pieces: `4 A1, 2 A2`.
     pub(crate) pieces: String,
     /// The cards they are cut on, such as `card 3`.
@@ -188,7 +189,7 @@ fn cell(
             PrintUse {
                 print: print.map(|id| here.stash.print(id).name.clone()),
                 letters: draughts.zip(print).map(|(draughts, id)| draughts.letters.print(id).to_owned()),
-                color: print.and_then(|id| here.color(id)),
+                paint: print.map(|id| here.paint(id)).unwrap_or_default(),
                 pieces: words::labels(here, &indexes),
                 cards: match on.len() {
                     0 => String::new(),

@@ -4,6 +4,7 @@ use crate::fabric::Family;
 use crate::length::Units;
 use crate::pattern::Shape;
 use crate::planning::{SheetPlan, look};
+use crate::report::paint::Paint;
 use crate::report::situation::Situation;
 use crate::report::view::drawing::Drawing;
 use crate::report::view::stacks::Stacks;
@@ -44,8 +45,8 @@ pub(crate) struct Member {
     pub(crate) stack: u32,
     /// The user's name of the print.
     pub(crate) print: String,
-    /// Colour of the swatch, when it can be shown.
-    pub(crate) color: Option<String>,
+    /// How it is painted.
+    pub(crate) paint: Paint,
     /// The pattern's letters for it.
     pub(crate) roles: String,
     /// Which fabric of the stash it is, and where that is kept.
@@ -184,7 +185,7 @@ fn members(here: &Situation<'_>, group: &Group<'_>, stacks: &Stacks) -> Vec<Memb
             Member {
                 stack,
                 print: here.stash.print(lot.print).name.clone(),
-                color: lot.color.clone(),
+                paint: here.paint(lot.print),
                 roles: roles(here, &indexes),
                 source: source(lot, sheet.copy),
                 uses: words::uses(here, &indexes),

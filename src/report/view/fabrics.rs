@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::fabric::Cut;
 use crate::pattern::RoleId;
 use crate::planning::Change;
+use crate::report::paint::Paint;
 use crate::report::situation::Situation;
 use crate::report::view::card::Group;
 use crate::report::view::patchwork::Draughts;
@@ -27,8 +28,8 @@ pub(crate) struct KeyPrint {
     pub(crate) print: String,
     /// Its letters in the drawings; nothing where there are none.
     pub(crate) letters: Option<String>,
-    /// Colour of the swatch.
-    pub(crate) color: Option<String>,
+    /// How it is painted.
+    pub(crate) paint: Paint,
     /// Where it goes, on which card it is cut, where it is kept.
     pub(crate) about: String,
 }
@@ -64,7 +65,7 @@ pub(crate) fn key(here: &Situation<'_>, groups: &[Group<'_>], draughts: Option<&
                 .map(|(print, pieces)| KeyPrint {
                     print: here.stash.print(print).name.clone(),
                     letters: draughts.map(|draughts| draughts.letters.print(print).to_owned()),
-                    color: here.color(print),
+                    paint: here.paint(print),
                     about: about(here, &pieces, cards.get(&(role, print)), &place(here, print)),
                 })
                 .collect(),

@@ -4,12 +4,13 @@
 //! [`stacks`], [`steps`], [`drawing`] and [`rest`]), [`blocks`] (for [`sewing`] and bagging), [`patchwork`] (blocks
 //! as they will look, with the [`letters`] of the prints), [`quilt`] (all of them in their places), [`fabrics`] (key,
 //! prints held), [`back`] (totals, leftovers), [`choices`] (ways of making units, the up of prints), [`preferences`]
-//! (what comes after the fabric), [`changes`] (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
+//! (what comes after the fabric), [`looks`] (what blends, how often prints come), [`changes`] (alternatives, with what is [`bought`]). [`words`] holds the phrases they share.
 
 use crate::report::situation::Situation;
 use crate::report::{Job, ReportError};
 
 pub(crate) mod back;
+pub(crate) mod bars;
 pub(crate) mod blocks;
 pub(crate) mod bought;
 pub(crate) mod card;
@@ -20,6 +21,7 @@ pub(crate) mod drawing;
 pub(crate) mod fabrics;
 pub(crate) mod front;
 pub(crate) mod letters;
+pub(crate) mod looks;
 pub(crate) mod patchwork;
 pub(crate) mod preferences;
 pub(crate) mod proof;
@@ -70,6 +72,10 @@ pub(crate) struct PlanView {
     pub(crate) bought: Vec<String>,
     /// The whole quilt, when its blocks have their places.
     pub(crate) quilt: Option<quilt::QuiltView>,
+    /// Its blocks as bars, where it cannot be drawn.
+    pub(crate) bars: Option<bars::BarsView>,
+    /// How it looks.
+    pub(crate) looks: Option<looks::LooksView>,
     /// For sewing.
     pub(crate) blocks: Vec<blocks::BlockView>,
     /// Counts by piece, which close.
@@ -121,11 +127,14 @@ impl PlanView {
                 card::Card::of(here, &prefix, index + 1, group, like)
             })
             .collect();
+        let quilt = quilt::quilt(here, draughts);
         Ok(PlanView {
+            bars: if quilt.is_some() { None } else { bars::bars(here) },
+            looks: looks::LooksView::of(here),
             key: fabrics::key(here, &groups, draughts),
             held: fabrics::held(here),
             bought: fabrics::bought(here),
-            quilt: quilt::quilt(here, draughts),
+            quilt,
             blocks: blocks::blocks(here, &groups, draughts),
             totals: back::totals(here, &totals),
             too_small: back::too_small(here, &leftovers),

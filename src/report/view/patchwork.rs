@@ -6,7 +6,7 @@ use crate::length::Length;
 use crate::pattern::patchwork::CopyPieces;
 use crate::pattern::setting::Point;
 use crate::pattern::{BlockId, RoleId, Size, geometry};
-use crate::report::paint::paint;
+use crate::report::paint::{Paint, Paints};
 use crate::report::situation::Situation;
 use crate::report::view::letters::Letters;
 use crate::report::view::words;
@@ -28,8 +28,8 @@ pub(crate) struct Patchwork {
 pub(crate) struct PatchView {
     /// Its corners, finished sizes, from the upper left.
     pub(crate) corners: Vec<Point>,
-    /// Its colour, when the stash says one that can be printed.
-    pub(crate) paint: Option<String>,
+    /// How it is painted.
+    pub(crate) paint: Paint,
     /// The letters of its print, or what stands there instead.
     pub(crate) letters: String,
 }
@@ -50,13 +50,19 @@ pub(crate) struct Draughts {
     pub(crate) letters: Letters,
     /// The piece of every patch of every copy.
     pub(crate) pieces: BTreeMap<(BlockId, u32), CopyPieces>,
+    /// How the prints are painted.
+    paints: Paints,
 }
 
 impl Draughts {
     /// Nothing for a pattern that does not say how any block is put together, such as a cutting chart.
     pub(crate) fn of(here: &Situation<'_>) -> Option<Draughts> {
         let pieces = crate::pattern::patchwork::pieces(here.pattern, here.demand);
-        (!pieces.is_empty()).then(|| Draughts { letters: Letters::of(here), pieces })
+        (!pieces.is_empty()).then(|| Draughts {
+            letters: Letters::of(here),
+            pieces,
+            paints: Paints::of(here.stash),
+        })
     }
 
     /// The print of each patch of a copy.
@@ -66,10 +72,14 @@ impl Draughts {
         pieces.map_or(Vec::new(), |pieces| pieces.iter().map(print).collect())
     }
 
+    /// How a print is painted.
+    pub(crate) fn paint(&self, print: PrintId) -> Paint {
+        self.paints.print(print)
+    }
+
     /// A patch of a print; of none when its piece is short or the inside of its unit is not described.
     pub(crate) fn patch(
         &self,
-        here: &Situation<'_>,
         corners: Vec<Point>,
         role: Option<RoleId>,
         print: Option<PrintId>,
@@ -79,7 +89,7 @@ impl Draughts {
             (Some(_), None) => "?",
             (None, None) => "",
         };
-        let paint = print.and_then(|print| here.color(print)).and_then(|color| paint(&color));
+        let paint = print.map(|print| self.paints.print(print)).unwrap_or_default();
         PatchView { corners, paint, letters: letters.to_owned() }
     }
 
@@ -111,7 +121,7 @@ impl Draughts {
             let drawn = patches
                 .iter()
                 .zip(prints)
-                .map(|(patch, &print)| self.patch(here, patch.corners.clone(), patch.role, print));
+                .map(|(patch, &print)| self.patch(patch.corners.clone(), patch.role, print));
             let mut named: Vec<PrintId> = Vec::new();
             for &print in prints.iter().flatten() {
                 if !named.contains(&print) && !common.contains(&print) {

@@ -6,6 +6,7 @@ use crate::arranging::{Arrangement, Crowding};
 use crate::length::round;
 use crate::pattern::layout::{Place, Set};
 use crate::pattern::{BlockId, RoleId, geometry, patchwork};
+use crate::report::paint::Paint;
 use crate::report::situation::Situation;
 use crate::report::view::patchwork::{Draughts, PatchView, Patchwork};
 use crate::report::view::words;
@@ -31,24 +32,30 @@ pub(crate) struct QuiltPrint {
     pub(crate) letters: String,
     /// The user's name of it.
     pub(crate) print: String,
-    /// Its colour as the stash says.
-    pub(crate) color: Option<String>,
+    /// How it is painted.
+    pub(crate) paint: Paint,
     /// The roles it takes.
     pub(crate) roles: String,
 }
 
 /// The quilt; nothing when its blocks have no places or it is not said how they are made.
 pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option<QuiltView> {
-    let (draughts, arrangement) = (draughts?, here.arrangement?);
+    let draughts = draughts?;
     let pattern = here.pattern;
+    if here.outcome.plan.prints.iter().all(Option::is_none) {
+        return None;
+    }
     let layout = pattern.layout.as_ref()?;
     let top = geometry::top(pattern)?;
-    let at: BTreeMap<Place, u32> = arrangement.places.iter().map(|&(place, _, copy)| (place, copy)).collect();
-    // The layout's own copy of each place -> the copy that lies there.
+    let arranged = here.arrangement.map_or(&[][..], |arrangement| &arrangement.places);
+    let at: BTreeMap<Place, u32> = arranged.iter().map(|&(place, _, copy)| (place, copy)).collect();
+    // The layout's own copy of each place -> the copy that lies there; each on its own place while anything is short.
     let lies: BTreeMap<(BlockId, u32), u32> = layout
         .places()
         .into_iter()
-        .filter_map(|(place, cell)| Some(((cell.block, cell.copy), *at.get(&place)?)))
+        .filter_map(|(place, cell)| {
+            Some(((cell.block, cell.copy), if at.is_empty() { cell.copy } else { *at.get(&place)? }))
+        })
         .collect();
     let mut uses: BTreeMap<PrintId, BTreeSet<RoleId>> = BTreeMap::new();
     let mut looks: BTreeMap<(BlockId, u32), Vec<Option<PrintId>>> = BTreeMap::new();
@@ -72,14 +79,14 @@ pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option
         if let (Some(print), Some(role)) = (print, patch.role) {
             uses.entry(print).or_default().insert(role);
         }
-        patches.push(draughts.patch(here, patch.corners, patch.role, print));
+        patches.push(draughts.patch(patch.corners, patch.role, print));
     }
     let mut key: Vec<QuiltPrint> = uses
         .into_iter()
         .map(|(print, roles)| QuiltPrint {
             letters: draughts.letters.print(print).to_owned(),
             print: here.stash.print(print).name.clone(),
-            color: here.color(print),
+            paint: draughts.paint(print),
             roles: words::list(
                 &roles.iter().map(|role| pattern.roles[role.0].name.clone()).collect::<Vec<_>>(),
             ),
@@ -97,18 +104,21 @@ pub(crate) fn quilt(here: &Situation<'_>, draughts: Option<&Draughts>) -> Option
     };
     Some(QuiltView {
         drawing: Patchwork {
-            title: format!("{}, {} finished", pattern.name, size),
+            title: match here.outcome.plan.short.is_empty() {
+                true => format!("{}, {size} finished", pattern.name),
+                false => format!("{}, {size} finished, as far as it can be cut", pattern.name),
+            },
             size: top.size,
             patches,
             outlines: geometry::outlines(pattern, &top),
         },
         key,
-        rows: rows(here, arrangement),
+        rows: here.arrangement.map_or(Vec::new(), |arrangement| rows(here, arrangement)),
         counted: match layout.set {
             Set::OnPoint if !layout.between.is_empty() => "Rows as one sees them: those between count too.",
             _ => "",
         },
-        spread: spread(here, arrangement),
+        spread: here.arrangement.map_or(Vec::new(), |arrangement| spread(here, arrangement)),
     })
 }
 

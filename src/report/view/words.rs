@@ -48,6 +48,20 @@ pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{number} {many}") }
 }
 
+/// With a capital letter first.
+pub(crate) fn capital(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
+}
+
+/// Several of which one is enough.
+pub(crate) fn either(items: &[String]) -> String {
+    match items {
+        [most @ .., last] if !most.is_empty() => format!("{} or {last}", most.join(", ")),
+        _ => items.concat(),
+    }
+}
+
 /// So many cuts of fabric in words: `one fat quarter`, `2 half yards`, `3 lengths of yardage`.
 pub(crate) fn cuts(count: u32, cut: Cut) -> String {
     let name = &cut.entry().name;
