@@ -54,7 +54,7 @@ fn ending(words: &[OsString]) -> Ending {
         Ok(arguments) => match arguments.command {
             Command::Plan(arguments) => plan(&arguments),
             Command::Check { files, size } => check_files(&files, size.as_deref()),
-            Command::Verify { folder } => verify(&folder),
+            Command::Verify { folder, effort } => verify(&folder, effort),
             Command::Chart { pattern, size, units } => chart(&pattern, size.as_deref(), units.into()),
             Command::Need(arguments) => need::need(&arguments),
         },
@@ -130,6 +130,7 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.weights = arguments.weights;
     options.rules.useful_side = arguments.useful;
     options.rules.effort = arguments.effort;
+    options.check_effort = arguments.effort;
     options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
     options.rules.solver = arguments.solver;
     options.rules.cutting = arguments.cutting;
@@ -169,11 +170,11 @@ fn check_files(paths: &[std::path::PathBuf], size: Option<&str>) -> Ending {
     if check::all_right(&checked) { ending } else { Ending::BadInput }
 }
 
-fn verify(folder: &Path) -> Ending {
-    match recheck(folder) {
+fn verify(folder: &Path, effort: u32) -> Ending {
+    match recheck(folder, effort, &stop::stop(None)) {
         Recheck::Right(summary) => {
             print::right(&summary);
-            Ending::Done
+            if summary.is_proved_again() { Ending::Done } else { Ending::Undecided }
         }
         Recheck::Wrong(faults) => {
             print::wrong(&faults);

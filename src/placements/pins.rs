@@ -1,12 +1,12 @@
 //! Decisions -> the print of each set, with every contradiction named.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use crate::diagnostic::Diagnostic;
 use crate::pattern::demand::{Demand, Piece, copies_in};
 use crate::pattern::{Block, BlockId, Pattern, PieceLine, RoleId};
 use crate::placements::{Placement, Placements};
-use crate::spreadsheet::{list, near, same_name};
+use crate::spreadsheet::{key, list, near, same_name};
 use crate::stash::{PrintId, Stash};
 
 /// The print that is decided for each set of `demand`, by set number; `None` where nothing is.
@@ -23,7 +23,15 @@ pub fn pins(
     pattern: &Pattern,
     demand: &Demand,
 ) -> (Vec<Option<PrintId>>, Vec<Diagnostic>) {
-    let mut check = Check { placements, stash, pattern, diagnostics: Vec::new() };
+    let mut prints = HashMap::new();
+    for (place, print) in stash.prints.iter().enumerate() {
+        prints.entry(key(&print.name)).or_insert(PrintId(place));
+    }
+    let mut by_copy: HashMap<(BlockId, u32), Vec<&Piece>> = HashMap::new();
+    for piece in &demand.pieces {
+        by_copy.entry((piece.block, piece.copy)).or_default().push(piece);
+    }
+    let mut check = Check { placements, stash, prints, pattern, diagnostics: Vec::new() };
     let mut pins: Vec<Option<(PrintId, usize)>> = vec![None; demand.sets.len()];
     for (index, row) in placements.rows.iter().enumerate() {
         let found = check.place(row);
@@ -33,7 +41,12 @@ pub fn pins(
         };
         check.holdings(row, found.role, print);
         let mut clashes: Vec<usize> = Vec::new();
-        for piece in demand.pieces.iter().filter(|piece| found.covers(piece)) {
+        // Most rows name a copy; only others are held against every piece.
+        let all: Vec<&Piece> = match (found.block, row.copy) {
+            (Some(block), Some(copy)) => by_copy.get(&(block, copy)).cloned().unwrap_or_default(),
+            _ => demand.pieces.iter().collect(),
+        };
+        for piece in all.into_iter().filter(|piece| found.covers(piece)) {
             match pins[piece.set.0] {
                 Some((pinned, earlier)) if pinned != print => clashes.push(earlier),
                 Some(_) => {}
@@ -69,6 +82,8 @@ impl Found<'_> {
 struct Check<'a> {
     placements: &'a Placements,
     stash: &'a Stash,
+    /// By compared form of the name.
+    prints: HashMap<String, PrintId>,
     pattern: &'a Pattern,
     diagnostics: Vec<Diagnostic>,
 }
@@ -174,8 +189,8 @@ impl Check<'_> {
 
     fn print(&mut self, row: &Placement) -> Option<PrintId> {
         let prints = &self.stash.prints;
-        let index = prints.iter().position(|print| same_name(&print.name, &row.print));
-        if index.is_none() {
+        let found = self.prints.get(&key(&row.print)).copied();
+        if found.is_none() {
             let close = near(&row.print, prints.iter().map(|print| print.name.as_str()));
             let help = match close.is_empty() {
                 true => "write the print as it stands in the stash, or add its fabric there".to_string(),
@@ -184,13 +199,13 @@ impl Check<'_> {
             let message = format!("the stash holds no fabric of the print \"{}\"", row.print);
             self.error("P104", row, "print", message, &help);
         }
-        index.map(PrintId)
+        found
     }
 
     /// Whether fabric of `print` is there to be used for `role`.
     fn holdings(&mut self, row: &Placement, role: RoleId, print: PrintId) {
         let stash = self.stash;
-        let lots = || stash.lots.iter().filter(|lot| lot.print == print);
+        let lots = || stash.lots_of(print);
         let from = &self.pattern.roles[role.0].from;
         if !from.is_empty() && !lots().any(|lot| from.contains(&lot.cut)) {
             let allowed = list(from.iter().map(|cut| cut.entry().name.clone())).replace(" and ", " or ");

@@ -13,7 +13,7 @@ use crate::color::ColorGroup;
 use crate::fabric::Value;
 use crate::pattern::rules::Choice;
 use crate::pattern::{Pattern, Role};
-use crate::stash::{PrintId, Stash};
+use crate::stash::Stash;
 
 /// The prints of each role in each block copy.
 type Prints<'a> = BTreeMap<(&'a str, u64), BTreeMap<&'a str, BTreeSet<&'a str>>>;
@@ -121,7 +121,7 @@ struct Known<'a> {
 
 impl Known<'_> {
     fn of<'a>(name: &'a str, stash: &Stash) -> Known<'a> {
-        let held = stash.prints.iter().position(|print| print.name == name).map(PrintId);
+        let held = stash.find(name);
         Known {
             name,
             held: held.is_some(),
