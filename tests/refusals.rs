@@ -5,11 +5,16 @@ use cutcloth::app::options::Options;
 use cutcloth::app::run::{Answer, Request, plan};
 use cutcloth::app::summary::Verdict;
 use cutcloth::app::{Given, Stop};
-use cutcloth::verifying::{Inputs, Rule, Source, verify};
+use cutcloth::verifying::{Fault, Inputs, Rule, Source, Work, verify_within};
 use rand::rngs::SmallRng;
 use rand::seq::IndexedRandom;
 use rand::{Rng, SeedableRng};
 use serde_json::{Value, json};
+
+/// Faults of a record, with four times the usual work for its proofs.
+fn verify(inputs: &Inputs, plan_json: &str) -> Vec<Fault> {
+    verify_within(inputs, plan_json, &mut Work::percent(400, &|| false))
+}
 
 /// Names of our own sea shore.
 const PRINTS: [&str; 5] = ["coral", "kelp", "sand", "pebble", "urchin red"];
@@ -298,7 +303,9 @@ fn no_proof_is_taken_where_the_quilt_fits() {
             named += u32::from(splits(&claimed).iter().any(|split| split["sheets"] != json!([])));
             let faults = verify(&inputs(&quilt), &claimed.to_string());
             assert!(
-                faults.iter().any(|fault| [Rule::Proof, Rule::ProofAgain].contains(&fault.rule)),
+                faults
+                    .iter()
+                    .any(|fault| [Rule::Proof, Rule::ProofAgain, Rule::WorkEnded].contains(&fault.rule)),
                 "round {round}: it fits, and is shown not to\n{}{}{reason:#}\n{faults:#?}",
                 quilt.pattern,
                 quilt.stash()
@@ -401,7 +408,7 @@ fn a_bound_on_a_sheet_does_not_part_a_set_over_two_sheets() {
         let split = json!({"split": split, "prices": [], "weighing": null});
         let mut tried = fits.clone();
         tried["verdict"] = json!("impossible");
-        tried["reasons"] = json!([{"code": "together", "text": "so it is claimed", "weighing": null,
+        tried["reasons"] = json!([{"code": "together", "text": "so it is claimed", "proved_again": false, "weighing": null,
                                    "cases": [split, refuted, refuted]}]);
         let faults = verify(&inputs(&quilt), &tried.to_string());
         assert!(faults.iter().any(|fault| fault.rule == Rule::ProofAgain), "{faults:#?}");
@@ -424,13 +431,14 @@ fn no_cases_made_up_pass_where_the_quilt_fits() {
             let cases = made_up(&fits, &mut random);
             let mut tried = fits.clone();
             tried["verdict"] = json!("impossible");
-            tried["reasons"] =
-                json!([{"code": "together", "text": "so it is claimed", "weighing": null, "cases": cases}]);
+            tried["reasons"] = json!([{"code": "together", "text": "so it is claimed", "proved_again": false, "weighing": null, "cases": cases}]);
             let faults = verify(&inputs(&quilt), &tried.to_string());
             again += u32::from(faults.iter().any(|fault| fault.rule == Rule::ProofAgain));
             tied += u32::from(faults.iter().any(|fault| fault.message.contains("sets of several pieces")));
             assert!(
-                faults.iter().any(|fault| [Rule::Proof, Rule::ProofAgain].contains(&fault.rule)),
+                faults
+                    .iter()
+                    .any(|fault| [Rule::Proof, Rule::ProofAgain, Rule::WorkEnded].contains(&fault.rule)),
                 "round {round}: it fits, and is shown not to\n{}{}{cases:#?}\n{faults:#?}",
                 quilt.pattern,
                 quilt.stash()

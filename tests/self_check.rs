@@ -6,11 +6,16 @@ use cutcloth::app::Stop;
 use cutcloth::app::options::{self, Options};
 use cutcloth::app::run::{Failure, Request, plan};
 use cutcloth::app::summary::Verdict;
-use cutcloth::verifying::{Inputs, Rule, Source, verify};
+use cutcloth::verifying::{Fault, Inputs, Rule, Source, Work, verify_within};
 use rand::rngs::SmallRng;
 use rand::seq::IndexedRandom;
 use rand::{Rng, SeedableRng};
 use serde_json::{Value, json};
+
+/// Faults of a record, with the usual work for its proofs.
+fn verify(inputs: &Inputs, plan_json: &str) -> Vec<Fault> {
+    verify_within(inputs, plan_json, &mut Work::percent(100, &|| false))
+}
 
 /// Names of our own sea shore.
 const PRINTS: [&str; 5] = ["urchin red", "kelp stripe", "sand", "coral", "pebble"];
@@ -190,11 +195,11 @@ fn no_weights_ever_show_that_what_fits_does_not() {
         let cases = cases(&record, &weighing, &mut random);
         for (weighing, cases) in [(weighing, json!([])), (Value::Null, cases)] {
             record["reasons"] = json!([
-                {"code": "together", "text": "so it is claimed", "weighing": weighing, "cases": cases}
+                {"code": "together", "text": "so it is claimed", "proved_again": true, "weighing": weighing, "cases": cases}
             ]);
             let faults = verify(&sources, &record.to_string());
             assert!(
-                faults.iter().any(|fault| fault.rule == Rule::ProofAgain),
+                faults.iter().any(|fault| [Rule::ProofAgain, Rule::WorkEnded].contains(&fault.rule)),
                 "round {round}: shown of what fits\n{inputs}\n{cases}\n{faults:#?}"
             );
         }

@@ -11,6 +11,8 @@ pub struct Options {
     pub allowance: Length,
     /// Rules of planning; allowance and units are taken from here, whatever they say.
     pub rules: Rules,
+    /// How much work the check may do to make proofs again, in percent of the usual.
+    pub check_effort: u32,
     /// In which units lengths are shown.
     pub units: Units,
     /// The most layers cut at once; at least 1.
@@ -26,6 +28,7 @@ impl Default for Options {
         Options {
             allowance: Length::ZERO,
             rules: Rules { cutting: Manner::Auto, ..Rules::default() },
+            check_effort: 100,
             units: Units::Inches,
             layers: 4,
             size: None,

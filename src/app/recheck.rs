@@ -7,12 +7,13 @@ use crate::app::folder::{OWN_FILES, RECORD};
 use crate::app::given::Given;
 use crate::app::summary::Summary;
 use crate::diagnostic::Diagnostic;
-use crate::verifying::{self, Fault, Inputs, Source};
+use crate::planning::Stop;
+use crate::verifying::{self, Claim, Fault, Inputs, Rule, Source, Work};
 
 /// What came of the check of a folder.
 #[derive(Clone, Debug)]
 pub enum Recheck {
-    /// The record is right, whatever its verdict.
+    /// The record is right, whatever its verdict; the summary says what could not be proved again.
     Right(Box<Summary>),
     /// It is not.
     Wrong(Vec<Fault>),
@@ -30,8 +31,11 @@ fn files_in(folder: &Path) -> Vec<Source> {
     names.filter_map(read).collect()
 }
 
-/// Checks the plan in `folder`: the record, from the copies of its inputs, and that the files beside it are its own.
-pub fn recheck(folder: &Path) -> Recheck {
+/// Checks the plan in `folder`, with `effort` percent of the usual work for its proofs, which `stop` ends: the record, from the
+/// copies of its inputs, and that the files beside it are its own.
+pub fn recheck(folder: &Path, effort: u32, stop: &Stop) -> Recheck {
+    let stopped = || stop.seen();
+    let mut work = Work::percent(effort, &stopped);
     let open = || Given::open_record(&folder.join(RECORD));
     let record = match open() {
         Ok(record) => record,
@@ -40,8 +44,8 @@ pub fn recheck(folder: &Path) -> Recheck {
     let found = files_of(folder, &record);
     // Another run may have put a new plan there meanwhile; then it is that one that is looked at.
     match open() {
-        Ok(now) if now.bytes != record.bytes => judged(&now, files_of(folder, &now)),
-        _ => judged(&record, found),
+        Ok(now) if now.bytes != record.bytes => judged(&now, files_of(folder, &now), &mut work),
+        _ => judged(&record, found, &mut work),
     }
 }
 
@@ -74,15 +78,18 @@ fn files_of(folder: &Path, record: &Given) -> Beside {
     Beside { files: files_in(folder), inputs }
 }
 
-fn judged(record: &Given, beside: Beside) -> Recheck {
+fn judged(record: &Given, beside: Beside, work: &mut Work<'_>) -> Recheck {
     let record = String::from_utf8_lossy(&record.bytes);
     let inputs = match beside.inputs {
         Ok(inputs) => inputs,
         Err(not) => return not,
     };
     let mut faults = verifying::belonging(&record, &beside.files);
-    faults.extend(verifying::verify(&inputs, &record));
-    match (faults.is_empty(), Summary::read(&record)) {
+    faults.extend(verifying::verify_within(&inputs, &record, work));
+    let (ended, faults): (Vec<Fault>, Vec<Fault>) =
+        faults.into_iter().partition(|fault| fault.rule == Rule::WorkEnded);
+    let ended: Vec<Claim> = ended.into_iter().filter_map(|fault| fault.claim).collect();
+    match (faults.is_empty(), Summary::read(&record, &ended)) {
         (true, Some(summary)) => Recheck::Right(Box::new(summary)),
         _ => Recheck::Wrong(faults),
     }

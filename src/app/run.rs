@@ -11,8 +11,8 @@ use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{self, Pattern};
 use crate::placements;
 use crate::planning::{self, Doing, Outcome, Progress, Rules, Stop};
-use crate::report::{self, Digest, Job, Settings};
-use crate::verifying::{self, Claim, Fault, Inputs, Rule, Source};
+use crate::report::{self, Digest, Job, Settings, Unshown};
+use crate::verifying::{self, Claim, Fault, Inputs, Rule, Source, Work};
 
 /// Everything one run is made from.
 #[derive(Clone, Debug)]
@@ -77,8 +77,13 @@ pub fn plan(
     let arranged = arrange(&inputs, &planned.pattern, &demand, &planned.outcome, stop);
     progress(Progress::after(&planned.outcome, Doing::Checking));
     let copies = copies(request);
-    let settings = Settings { stopped: stop.cause(), ..settings(request, &copies) };
+    let mut unshown = Unshown::default();
+    let stopped = || stop.seen();
+    let mut work = Work::percent(options.check_effort, &stopped);
+    let mut is_checked = false;
     let (mut files, record) = loop {
+        let settings =
+            Settings { stopped: stop.cause(), unshown: unshown.clone(), ..settings(request, &copies) };
         let job = Job {
             stash: &inputs.stash,
             pattern: &planned.pattern,
@@ -90,17 +95,14 @@ pub fn plan(
         };
         let files = report::render(&job).map_err(|error| Failure::Internal(vec![error.to_string()]))?;
         let record = record_of(&files)?;
-        let faults = verifying::verify(&copies, &record);
-        if faults.is_empty() {
+        let faults = verifying::verify_within(&copies, &record, &mut work);
+        let doubts = doubts(&faults, is_checked)?;
+        if doubts.is_empty() {
             break (files, record);
         }
-        // A proof too long for the check is not handed on as one that can be shown again.
-        let doubted: Option<Vec<Claim>> =
-            faults.iter().map(|fault| fault.claim.filter(|_| fault.rule == Rule::ProofAgain)).collect();
-        let Some(doubted) = doubted else {
-            return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect()));
-        };
-        doubted.into_iter().for_each(|claim| leave_out(claim, &mut planned.outcome));
+        // What the check could not show is said to rest on the search, and nothing of it is looked at twice.
+        doubts.into_iter().for_each(|doubt| doubt.note(&mut planned.outcome, &mut unshown));
+        (work, is_checked) = (Work::steps(0, &stopped), true);
     };
     let Inputs { stash, pattern, placements } = copies;
     files.extend(
@@ -112,22 +114,54 @@ pub fn plan(
     if !strange.is_empty() {
         return Err(Failure::Internal(strange.iter().map(Fault::to_string).collect()));
     }
-    let summary = Summary::read(&record)
+    let ways = unshown.ways.into_iter().map(Claim::Ways);
+    let ended: Vec<Claim> = unshown.reasons.into_iter().map(Claim::Reason).chain(ways).collect();
+    let summary = Summary::read(&record, &ended)
         .ok_or_else(|| Failure::Internal(vec!["the record cannot be summed up".to_owned()]))?;
     Ok(Answer { summary, pattern: planned.pattern, files, said })
 }
 
-/// Leaves out a proof; what it proved is then a claim of the search.
-fn leave_out(claim: Claim, outcome: &mut Outcome) {
-    match claim {
-        Claim::Reason(index) => {
-            let reason = &mut outcome.reasons[index];
-            (reason.weighing, reason.cases) = (None, Vec::new());
+/// A proof that the check could not make again.
+struct Doubt {
+    claim: Claim,
+    /// True when only the work ended; else it cannot be made again from what the record has of it.
+    work_ended: bool,
+}
+
+/// What the check could not show. Once all proofs have been looked at, that there is no more work for them says nothing.
+///
+/// # Errors
+/// When it found anything else wrong.
+fn doubts(faults: &[Fault], is_checked: bool) -> Result<Vec<Doubt>, Failure> {
+    let mut found = Vec::new();
+    for fault in faults {
+        let work_ended = fault.rule == Rule::WorkEnded;
+        match fault.claim {
+            Some(_) if work_ended && is_checked => {}
+            Some(claim) if work_ended || fault.rule == Rule::ProofAgain => {
+                found.push(Doubt { claim, work_ended });
+            }
+            _ => return Err(Failure::Internal(faults.iter().map(Fault::to_string).collect())),
         }
-        Claim::Ways(index) => {
-            let Some(methods) = &mut outcome.methods else { return };
-            let refused = &mut methods.refused[index];
-            (refused.weighing, refused.cases) = (None, Vec::new());
+    }
+    Ok(found)
+}
+
+impl Doubt {
+    /// What it proved is then a claim of the search; what more work may show stays in the record.
+    fn note(self, outcome: &mut Outcome, unshown: &mut Unshown) {
+        match self.claim {
+            Claim::Reason(index) if self.work_ended => unshown.reasons.push(index),
+            Claim::Ways(index) if self.work_ended => unshown.ways.push(index),
+            Claim::Reason(index) => {
+                let reason = &mut outcome.reasons[index];
+                (reason.weighing, reason.cases) = (None, Vec::new());
+            }
+            Claim::Ways(index) => {
+                let Some(methods) = &mut outcome.methods else { return };
+                let refused = &mut methods.refused[index];
+                (refused.weighing, refused.cases) = (None, Vec::new());
+            }
         }
     }
 }
@@ -191,6 +225,7 @@ fn settings(request: &Request, copies: &Inputs) -> Settings {
         stash_file: copies.stash.name.clone(),
         pattern_file: copies.pattern.name.clone(),
         stopped: None,
+        unshown: Unshown::default(),
         placements_file: copies.placements.as_ref().map(|source| source.name.clone()),
         copies: marked.iter().map(|(name, bytes)| Digest::of(name, bytes)).collect(),
     }

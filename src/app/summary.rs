@@ -5,6 +5,7 @@ use serde_json::Value;
 use crate::length::{Length, Units};
 use crate::report;
 pub use crate::report::gap;
+use crate::verifying::Claim;
 
 /// Does it fit?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +30,8 @@ pub struct Summary {
     /// For how many combinations of ways of making units the check has shown again, without the search, that it does
     /// not fit, and how many had to be refused: one where the pattern leaves no choice.
     pub shown_again: (usize, usize),
+    /// True when some proof could not be made again because the work allowed for it ended.
+    pub has_more_to_show: bool,
     /// Sheets opened.
     pub sheets: usize,
     /// Ways in which they are cut: sheets of one size with the same cuts count once.
@@ -64,8 +67,9 @@ pub struct Way {
 }
 
 impl Summary {
-    /// Sums up a record that was found right; `None` for anything else.
-    pub(super) fn read(record: &str) -> Option<Summary> {
+    /// Sums up a record that was found right, but for proofs for which the work of the check ended; `None` for anything
+    /// else.
+    pub(super) fn read(record: &str, work_ended: &[Claim]) -> Option<Summary> {
         let record: Value = serde_json::from_str(record).ok()?;
         let verdict = match record["verdict"].as_str()? {
             "fits" => Verdict::Fits,
@@ -86,7 +90,8 @@ impl Summary {
             verdict,
             proof: text(&record["proof"]),
             reasons: record["reasons"].as_array()?.iter().map(|reason| text(&reason["text"])).collect(),
-            shown_again: shown_again(&record)?,
+            shown_again: shown_again(&record, work_ended)?,
+            has_more_to_show: !work_ended.is_empty(),
             sheets: sheets.len(),
             layouts: record["preferences"]["layouts"]["reached"].as_u64()?,
             pieces: (total("cut")?, total("need")?),
@@ -113,7 +118,7 @@ impl Summary {
         let said = area(self.cut_into * 100, units);
         let (opened, bound) = self.opened;
         match self.verdict {
-            Verdict::Fits if opened == bound => format!("{said}, proved least"),
+            Verdict::Fits if opened == bound => format!("{said}, claimed least"),
             Verdict::Fits => format!("{said} (gap {} %)", gap(opened, bound)),
             Verdict::Impossible | Verdict::Undecided => said,
         }
@@ -157,13 +162,24 @@ fn text(value: &Value) -> String {
 
 /// How many refusals carry all that the check needs to come to them by itself, and how many there are: that of the ways
 /// taken, for which any one reason is enough, and those of the others.
-fn shown_again(record: &Value) -> Option<(usize, usize)> {
-    let weighed = |held: &&Value| {
-        !held["weighing"].is_null() || held["cases"].as_array().is_some_and(|cases| !cases.is_empty())
+fn shown_again(record: &Value, work_ended: &[Claim]) -> Option<(usize, usize)> {
+    let shown = |held: &Value, claim: Claim| {
+        let weighed =
+            !held["weighing"].is_null() || held["cases"].as_array().is_some_and(|cases| !cases.is_empty());
+        (weighed || held["code"] == "area") && !work_ended.contains(&claim)
     };
-    let taken = record["reasons"].as_array()?.iter().any(|one| weighed(&one) || one["code"] == "area");
+    let reasons = record["reasons"].as_array()?;
+    let taken = reasons.iter().enumerate().any(|(index, one)| shown(one, Claim::Reason(index)));
     let others = record["methods"]["refused"].as_array()?;
-    Some((usize::from(taken) + others.iter().filter(weighed).count(), 1 + others.len()))
+    let others_shown = others.iter().enumerate().filter(|&(index, one)| shown(one, Claim::Ways(index)));
+    Some((usize::from(taken) + others_shown.count(), 1 + others.len()))
+}
+
+impl Summary {
+    /// Did the check make again all that proves that it does not fit? True of any other verdict.
+    pub fn is_proved_again(&self) -> bool {
+        self.verdict != Verdict::Impossible || self.shown_again.0 == self.shown_again.1
+    }
 }
 
 #[cfg(test)]

@@ -21,7 +21,8 @@ Examples:
       recompute the plan in the folder from the copies of its inputs
 
 Exit codes: 0 it fits, or done; 1 it does not fit, or a verified record is wrong; 2 the input or the
-command cannot be used; 3 undecided within the work allowed or when stopped; 4 the program found a mistake
+command cannot be used; 3 undecided within the work allowed or when stopped, or a verified record
+is right but for a proof that could not be made again; 4 the program found a mistake
 of its own; 130 ended by a second Ctrl-C. The first Ctrl-C stops the search and keeps the best plan found.";
 
 const PLAN_EXAMPLE: &str = "\
@@ -57,6 +58,9 @@ pub(super) enum Command {
         /// The folder that `plan --out` wrote.
         #[arg(value_name = "DIR")]
         folder: PathBuf,
+        /// How much work may be done to prove again that it does not fit, in percent of the usual few seconds.
+        #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100_000), default_value_t = 100)]
+        effort: u32,
     },
     /// Print the cutting chart of a pattern as CSV.
     Chart {

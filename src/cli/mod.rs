@@ -54,7 +54,7 @@ fn ending(words: &[OsString]) -> Ending {
         Ok(arguments) => match arguments.command {
             Command::Plan(arguments) => plan(&arguments),
             Command::Check { files, size } => check_files(&files, size.as_deref()),
-            Command::Verify { folder } => verify(&folder),
+            Command::Verify { folder, effort } => verify(&folder, effort),
             Command::Chart { pattern, size, units } => chart(&pattern, size.as_deref(), units.into()),
             Command::Need(arguments) => need::need(&arguments),
         },
@@ -129,6 +129,7 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.weights = arguments.weights;
     options.rules.useful_side = arguments.useful;
     options.rules.effort = arguments.effort;
+    options.check_effort = arguments.effort;
     options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
     options.rules.solver = arguments.solver;
     options.rules.cutting = arguments.cutting;
@@ -168,9 +169,12 @@ fn check_files(paths: &[std::path::PathBuf], size: Option<&str>) -> Ending {
     written.then(if check::all_right(&checked) { ending } else { Ending::BadInput })
 }
 
-fn verify(folder: &Path) -> Ending {
-    match recheck(folder) {
-        Recheck::Right(summary) => print::right(&summary).then(Ending::Done),
+fn verify(folder: &Path, effort: u32) -> Ending {
+    match recheck(folder, effort, &stop::stop(None)) {
+        Recheck::Right(summary) => {
+            let ending = if summary.is_proved_again() { Ending::Done } else { Ending::Undecided };
+            print::right(&summary).then(ending)
+        }
         Recheck::Wrong(faults) => print::wrong(&faults).then(Ending::No),
         Recheck::Unreadable(said) => {
             print::diagnostics(&said);

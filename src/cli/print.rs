@@ -220,6 +220,10 @@ pub(super) fn right(summary: &Summary) -> Written {
             ),
         };
         text += &format!("  the proof       {proof}\n");
+        if summary.has_more_to_show {
+            text +=
+                "                  the work allowed was not enough; --effort 400 allows four times as much\n";
+        }
     }
     if !summary.alternatives.is_empty() {
         text += &format!("  alternatives    {}, each recomputed as well\n", summary.alternatives.len());

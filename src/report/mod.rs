@@ -74,8 +74,19 @@ pub struct Settings {
     pub stopped: Option<Cause>,
     /// Path of the placements file within the output folder, when there was one.
     pub placements_file: Option<String>,
+    /// The proofs of a refusal that the independent check has not made again.
+    pub unshown: Unshown,
     /// The copies of the inputs, as they lie in the output folder.
     pub copies: Vec<Digest>,
+}
+
+/// Proofs that the independent check has not made again in the work allowed, by their places.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Unshown {
+    /// Among the reasons.
+    pub reasons: Vec<usize>,
+    /// Among the refused ways of making the units.
+    pub ways: Vec<usize>,
 }
 
 impl Default for Settings {
@@ -90,6 +101,7 @@ impl Default for Settings {
             pattern_file: "inputs/chart.csv".to_owned(),
             stopped: None,
             placements_file: None,
+            unshown: Unshown::default(),
             copies: Vec::new(),
         }
     }

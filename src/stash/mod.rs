@@ -7,11 +7,14 @@ use crate::length::Length;
 mod color;
 mod columns;
 mod csv;
+mod index;
 mod price;
 mod prints;
 mod size;
 
 pub use csv::read;
+
+use index::Index;
 
 /// Index of a print in [`Stash::prints`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -30,6 +33,7 @@ pub struct Stash {
     pub lots: Vec<Lot>,
     /// Headings of columns this program does not know; passed through.
     pub other_columns: Vec<String>,
+    index: Index,
 }
 
 /// One fabric design in one colouring.
@@ -145,6 +149,20 @@ impl Stash {
 
     /// The lots of a print, in file order.
     pub fn lots_of(&self, print: PrintId) -> impl Iterator<Item = &Lot> {
-        self.lots.iter().filter(move |lot| lot.print == print)
+        self.places_of(print).map(|place| self.lot(place))
+    }
+
+    /// The places of the lots of a print, in file order.
+    pub fn places_of(&self, print: PrintId) -> impl Iterator<Item = LotId> {
+        let known = self.index.lots_of(&self.lots, print);
+        // Where lots were added since, all are looked at one by one.
+        let all = if known.is_some() { 0..0 } else { 0..self.lots.len() };
+        let known = known.unwrap_or_default().iter().copied();
+        known.chain(all.filter(move |&place| self.lots[place].print == print)).map(LotId)
+    }
+
+    /// The print of exactly this name.
+    pub fn find(&self, name: &str) -> Option<PrintId> {
+        self.index.print(&self.prints, name)
     }
 }

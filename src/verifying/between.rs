@@ -15,7 +15,7 @@ use crate::color::ColorGroup;
 use crate::fabric::Value;
 use crate::pattern::rules::Choice;
 use crate::pattern::{Pattern, Role};
-use crate::stash::{PrintId, Stash};
+use crate::stash::Stash;
 
 /// Checks the prints of all pieces of `record`, whose sheets come from `origins`, against the rules that `changes`
 /// does not give up.
@@ -121,7 +121,7 @@ struct Known<'a> {
 
 impl Known<'_> {
     fn of<'a>(name: &'a str, stash: &Stash) -> Known<'a> {
-        let held = stash.prints.iter().position(|print| print.name == name).map(PrintId);
+        let held = stash.find(name);
         Known {
             name,
             held: held.is_some(),

@@ -8,7 +8,7 @@ use super::wanted::Wanted;
 use crate::stash::Stash;
 
 /// The code of a reason by area: all pieces together are larger than all fabric that may be used.
-const BY_AREA: &str = "area";
+pub(super) const BY_AREA: &str = "area";
 
 /// Recomputes every reason of an `impossible` verdict that can be.
 pub(super) fn check(record: &Record, wanted: &Wanted, stash: &Stash, faults: &mut Faults) {

@@ -50,11 +50,11 @@ pub(super) fn decided<'a>(
     let mut decided: BTreeMap<&SetName, &str> = BTreeMap::new();
     let by_role = by_role(wanted);
     for row in &placements.rows {
-        let whole_role = (plain(&row.role), 0)..=(plain(&row.role), u64::MAX);
         let narrowed = Narrowed::by(row);
+        let (first, last) = row.copy.map_or((0, u64::MAX), |copy| (copy.into(), copy.into()));
+        let role = plain(&row.role);
         let mut names_something = false;
-        let pieces =
-            by_role.range(whole_role).filter(|((_, copy), _)| narrowed.copy.is_none_or(|c| c == *copy));
+        let pieces = by_role.range((role.clone(), first)..=(role, last));
         for piece in pieces.flat_map(|(_, pieces)| pieces).filter(|piece| narrowed.names(piece)) {
             names_something = true;
             let before = decided.insert(&piece.want.set, &row.print);
@@ -81,7 +81,7 @@ fn left_over(row: &Placement, wanted: &Wanted) -> bool {
     let narrowed = Narrowed::by(row);
     let is_there = |copy: u64, block: &str| {
         narrowed.block.as_ref().is_none_or(|named| *named == plain(block))
-            && narrowed.copy.is_none_or(|named| named <= copy)
+            && row.copy.is_none_or(|named| u64::from(named) <= copy)
     };
     let role = plain(&row.role);
     !wanted.pieces.keys().any(|kind| plain(&kind.role) == role)
@@ -112,7 +112,6 @@ fn by_role(wanted: &Wanted) -> BTreeMap<(String, u64), Vec<Named<'_>>> {
 /// How far a row narrows its role down; what it leaves blank, it does not.
 struct Narrowed {
     block: Option<String>,
-    copy: Option<u64>,
     label: Option<String>,
     number: Option<u64>,
 }
@@ -121,7 +120,6 @@ impl Narrowed {
     fn by(row: &Placement) -> Narrowed {
         Narrowed {
             block: row.block.as_deref().map(plain),
-            copy: row.copy.map(u64::from),
             label: row.label.as_deref().map(plain),
             number: row.piece.map(u64::from),
         }

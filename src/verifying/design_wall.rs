@@ -11,7 +11,7 @@ use super::record::{Crowding, Placed, Places, Record};
 use crate::color::ColorGroup;
 use crate::pattern::Pattern;
 use crate::pattern::layout::Set;
-use crate::stash::{PrintId, Stash};
+use crate::stash::Stash;
 
 /// Larger quilts are not arranged.
 const MOST_PLACES: usize = 2500;
@@ -177,7 +177,7 @@ fn things<'a>(record: &'a Record, stash: &Stash) -> BTreeMap<(String, u64), Thin
         let (Some(block), Some(copy)) = (&placed.set.block, placed.set.copy) else { continue };
         let here = things.entry((block.clone(), copy)).or_default();
         here.prints.insert(&placed.print);
-        let held = stash.prints.iter().position(|print| print.name == placed.print).map(PrintId);
+        let held = stash.find(&placed.print);
         here.colors.extend(held.and_then(|print| stash.print_color_group(print)));
     }
     things
@@ -206,15 +206,15 @@ impl Wall<'_> {
         }
         let mut wrong = |message: String| faults.add(Rule::Crowding, "", message);
         for (of, said, is) in [("prints", &places.prints, by_print), ("colors", &places.colors, by_color)] {
-            let Crowding { reached, bound, proved } = *said;
+            let Crowding { reached, bound, claimed } = *said;
             if reached != is {
                 wrong(format!("{of}: the crowding is {is}, not {reached}"));
             }
             if !(0..=reached).contains(&bound) {
                 wrong(format!("{of}: the bound {bound} does not lie between 0 and the crowding {reached}"));
             }
-            if proved != (bound == reached) {
-                wrong(format!("{of}: crowding {reached}, bound {bound}, proved {proved}"));
+            if claimed != (bound == reached) {
+                wrong(format!("{of}: crowding {reached}, bound {bound}, claimed {claimed}"));
             }
         }
         match (&places.closest, nearest) {

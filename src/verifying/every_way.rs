@@ -8,7 +8,7 @@ use itertools::Itertools;
 use super::fault::{Claim, Faults, Rule};
 use super::record::{Record, Verdict};
 use super::ways::{self, Combination};
-use super::weighing::{self, Asked};
+use super::weighing::{self, Asked, Held, Work};
 use super::{Changes, Question, Wanted, decided};
 use crate::pattern::Pattern;
 
@@ -21,6 +21,7 @@ pub(super) fn check(
     question: &Question,
     pattern: &Pattern,
     changes: &Changes,
+    work: &mut Work<'_>,
     faults: &mut Faults,
 ) {
     let methods = &record.methods;
@@ -52,7 +53,9 @@ pub(super) fn check(
         }
         let Ok(wanted) = Wanted::count(&made, changes) else { continue };
         let asked = Asked { question, pattern: &made, changes, wanted: &wanted };
-        weighing::refuted(Claim::Ways(index), refused.weighing.as_ref(), &refused.cases, &asked, faults);
+        let held = Held { weighing: refused.weighing.as_ref(), cases: &refused.cases };
+        held.must_show(Claim::Ways(index), refused.proved_again, faults);
+        weighing::refuted(Claim::Ways(index), held, &asked, work, faults);
     }
     let all = choices.iter().try_fold(1, |all: usize, choice| all.checked_mul(choice.ways));
     if all.is_none_or(|all| all > MOST_COMBINATIONS) {

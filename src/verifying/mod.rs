@@ -53,6 +53,7 @@ use record::Record;
 use supply::{Origin, Supply};
 use wanted::Wanted;
 use weighing::Asked;
+pub use weighing::Work;
 
 /// One input file, or the copy of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,11 +106,17 @@ pub fn input_names(plan_json: &str) -> Result<InputNames, Vec<Fault>> {
     Ok(InputNames { stash: names.stash, pattern: names.pattern, placements: names.placements })
 }
 
-/// Recomputes the record `plan_json` from `inputs`, alternatives included.
+/// Recomputes the record `plan_json` from `inputs`, alternatives included, with the usual work for its proofs.
 ///
 /// Returns every fault found, in the order of the record; none when the record is right, whatever its
 /// verdict. Never panics, whatever the file contains.
 pub fn verify(inputs: &Inputs, plan_json: &str) -> Vec<Fault> {
+    verify_within(inputs, plan_json, &mut Work::percent(100, &|| false))
+}
+
+/// As [`verify()`], with so much work for all proofs of the record together. A proof that this is not enough for is a
+/// fault of its own rule, [`Rule::WorkEnded`]: the record may be right all the same.
+pub fn verify_within(inputs: &Inputs, plan_json: &str, work: &mut Work<'_>) -> Vec<Fault> {
     let record = match reading::read(plan_json) {
         Ok(record) => record,
         Err(faults) => return faults,
@@ -123,11 +130,11 @@ pub fn verify(inputs: &Inputs, plan_json: &str) -> Vec<Fault> {
         let message = format!("{} changes are made to what was asked", record.relaxed.len());
         faults.add(Rule::Change, "", message);
     }
-    faults.join(question.check(&record, ""));
+    faults.join(question.check(&record, "", work));
     for (index, alternative) in record.alternatives.iter().enumerate() {
         let whose = format!("alternative {}", index + 1);
         alternatives::frame(alternative, &record, &whose, &mut faults);
-        faults.join(question.check(&alternative.plan, &whose));
+        faults.join(question.check(&alternative.plan, &whose, work));
     }
     faults.into_list()
 }
@@ -176,7 +183,7 @@ impl Question {
     }
 
     /// Checks one plan, without its alternatives.
-    fn check(&self, record: &Record, whose: &str) -> Faults {
+    fn check(&self, record: &Record, whose: &str, work: &mut Work<'_>) -> Faults {
         let mut faults = Faults::of(whose);
         let open = otherwise::made(&self.pattern, record, &mut faults);
         let Some(pattern) = &ways::taken(&open, &record.methods, &mut faults) else {
@@ -213,8 +220,8 @@ impl Question {
         statements::check(record, &mut faults);
         certificate::check(record, &wanted, &self.stash, &mut faults);
         let asked = Asked { question: self, pattern, changes: &changes, wanted: &wanted };
-        weighing::check(record, &asked, &mut faults);
-        every_way::check(record, self, &open, &changes, &mut faults);
+        weighing::check(record, &asked, work, &mut faults);
+        every_way::check(record, self, &open, &changes, work, &mut faults);
         alternatives::purchases(record, &changes, &origins, &self.stash, &mut faults);
         // Sets that are not as listed have no looks that could be right.
         if faults.count() == 0 {

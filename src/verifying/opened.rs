@@ -31,8 +31,8 @@ pub(super) fn check(record: &Record, origins: &[Origin], places: &[String], faul
     if fabric.bound > fabric.opened {
         let message = format!("the bound {} is more than the {} opened", fabric.bound, fabric.opened);
         faults.add(Rule::Bound, "", message);
-    } else if fabric.proved != (fabric.bound == fabric.opened) {
-        let word = if fabric.proved { "proved" } else { "not proved" };
+    } else if fabric.claimed != (fabric.bound == fabric.opened) {
+        let word = if fabric.claimed { "claimed" } else { "not claimed" };
         let message =
             format!("{} opened with bound {} is said to be {word} least", fabric.opened, fabric.bound);
         faults.add(Rule::Bound, "", message);

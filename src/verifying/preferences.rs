@@ -47,9 +47,9 @@ pub(super) fn check(record: &Record, origins: &[Origin], faults: &mut Faults) {
     }
 }
 
-/// A claim about the best of a complete plan: what `may` stand to what is reached, and equal only when proved.
+/// A claim about the best of a complete plan: what `may` stand to what is reached, and equal only when claimed.
 fn bound(name: &str, said: &Bounded, may: fn(&i64, &i64) -> bool, record: &Record, faults: &mut Faults) {
-    let Bounded { reached, bound, proved } = *said;
+    let Bounded { reached, bound, claimed } = *said;
     let message = match bound {
         Some(_) if record.verdict != Verdict::Fits => {
             format!("{name}: a bound for a plan that is not complete")
@@ -57,8 +57,8 @@ fn bound(name: &str, said: &Bounded, may: fn(&i64, &i64) -> bool, record: &Recor
         Some(bound) if !may(&bound, &reached) => {
             format!("{name}: the bound {bound} is past the {reached} reached")
         }
-        _ if proved != (bound == Some(reached)) => {
-            let word = if proved { "proved" } else { "not proved" };
+        _ if claimed != (bound == Some(reached)) => {
+            let word = if claimed { "claimed" } else { "not claimed" };
             format!(
                 "{name}: {reached} with bound {} is said to be {word}",
                 bound.map_or("none".to_owned(), |b| b.to_string())

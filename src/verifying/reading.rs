@@ -161,6 +161,7 @@ impl Reader {
             reasons: self.list(&root, "reasons", |reader, item| Reason {
                 code: reader.text(item, "code"),
                 text: reader.text(item, "text"),
+                proved_again: reader.flag(item, "proved_again"),
                 weighing: reader.maybe_weighing(item),
                 cases: reader.cases(item),
             }),
@@ -216,7 +217,7 @@ impl Reader {
         Crowding {
             reached: self.whole(&crowding, "reached"),
             bound: self.whole(&crowding, "bound"),
-            proved: self.flag(&crowding, "proved"),
+            claimed: self.flag(&crowding, "claimed"),
         }
     }
 
@@ -234,7 +235,7 @@ impl Reader {
         Fabric {
             opened: self.whole(&fabric, "opened").into(),
             bound: self.whole(&fabric, "bound").into(),
-            proved: self.flag(&fabric, "proved"),
+            claimed: self.flag(&fabric, "claimed"),
         }
     }
 
@@ -284,7 +285,7 @@ impl Reader {
         Bounded {
             reached: self.whole(&bounded, "reached"),
             bound: self.maybe_whole(&bounded, "bound"),
-            proved: self.flag(&bounded, "proved"),
+            claimed: self.flag(&bounded, "claimed"),
         }
     }
 
@@ -307,6 +308,7 @@ impl Reader {
             text: self.text(&methods, "text"),
             refused: self.list(&methods, "refused", |reader, item| RefusedWays {
                 units: reader.list(item, "units", Reader::made),
+                proved_again: reader.flag(item, "proved_again"),
                 weighing: reader.maybe_weighing(item),
                 cases: reader.cases(item),
             }),

@@ -39,6 +39,8 @@ pub(super) enum Verdict {
 pub(super) struct Reason {
     pub(super) code: String,
     pub(super) text: String,
+    /// Whether it is said that the check has made its proof again.
+    pub(super) proved_again: bool,
     pub(super) weighing: Option<Weighing>,
     pub(super) cases: Vec<Case>,
 }
@@ -158,7 +160,7 @@ pub(super) struct Purchase {
 pub(super) struct Fabric {
     pub(super) opened: i128,
     pub(super) bound: i128,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 /// How the plan looks.
@@ -200,7 +202,7 @@ pub(super) struct Preferences {
 pub(super) struct Bounded {
     pub(super) reached: i64,
     pub(super) bound: Option<i64>,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 /// What is said of keeping the up of directional prints.
@@ -228,6 +230,7 @@ pub(super) struct Methods {
 /// A combination of ways that does not fit, with what proves it.
 pub(super) struct RefusedWays {
     pub(super) units: Vec<Made>,
+    pub(super) proved_again: bool,
     pub(super) weighing: Option<Weighing>,
     pub(super) cases: Vec<Case>,
 }
@@ -285,7 +288,7 @@ pub(super) struct Places {
 pub(super) struct Crowding {
     pub(super) reached: i64,
     pub(super) bound: i64,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 /// A block copy and its place; row and column from 1.

@@ -1,12 +1,12 @@
 //! Where each sheet comes from: its lot in the stash, or a purchase of the alternative.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::changes::Changes;
 use super::fault::{Faults, Rule, say};
 use super::record::{Purchase, Sheet, Ticks};
 use crate::fabric::{Cut, Trued};
-use crate::stash::{Lot, Stash};
+use crate::stash::{Lot, LotId, Stash};
 
 /// What is known of a sheet from its origin, whatever the record says about it.
 pub(super) struct Origin {
@@ -27,6 +27,7 @@ pub(super) struct Supply<'a> {
     /// Run default, for bought fabric.
     allowance: Ticks,
     /// Lot row or purchase, and copy.
+    by_row: BTreeMap<u64, LotId>,
     seen: BTreeSet<(Option<u64>, Option<usize>, u64)>,
     /// Rows of which a sheet was used.
     used_rows: BTreeSet<u64>,
@@ -35,7 +36,9 @@ pub(super) struct Supply<'a> {
 impl<'a> Supply<'a> {
     /// Everything that may be cut from.
     pub(super) fn new(stash: &'a Stash, changes: &'a Changes, allowance: Ticks) -> Supply<'a> {
-        Supply { stash, changes, allowance, seen: BTreeSet::new(), used_rows: BTreeSet::new() }
+        let rows = stash.lots.iter().enumerate();
+        let by_row = rows.filter_map(|(place, lot)| Some((u64::from(lot.row?), LotId(place)))).collect();
+        Supply { stash, changes, allowance, by_row, seen: BTreeSet::new(), used_rows: BTreeSet::new() }
     }
 
     /// The origin of `sheet`; of a sheet from nowhere, what the record says of it.
@@ -65,7 +68,7 @@ impl<'a> Supply<'a> {
     }
 
     fn lot_of(&mut self, row: u64, sheet: &Sheet, place: &str, faults: &mut Faults) -> Option<Origin> {
-        let Some(lot) = self.stash.lots.iter().find(|lot| lot.row.map(u64::from) == Some(row)) else {
+        let Some(lot) = self.by_row.get(&row).map(|&lot| self.stash.lot(lot)) else {
             let message = format!("the stash has no row {row}; it has {} lots", self.stash.lots.len());
             faults.add(Rule::SheetLot, place, message);
             return None;

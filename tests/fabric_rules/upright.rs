@@ -40,11 +40,13 @@ fn both_figures_are_shown_with_what_is_proved_of_their_difference() {
     assert_eq!(
         upright["text"],
         "1 one-way print is kept upright. This plan opens 454 sq in, the best found with every piece free to turn 65 \
-         sq in, by weight: keeping it upright costs 389 sq in, as is proved."
+         sq in, by weight: keeping it upright costs 389 sq in, as the search claims."
     );
     assert_eq!(answer.summary.choices, [upright["text"].as_str().expect("a text")]);
     let (_, sheet) = answer.files.iter().find(|(name, _)| name == "sheet.html").expect("a sheet");
-    assert!(String::from_utf8_lossy(sheet).contains("keeping it upright costs 389 sq in, as is proved."));
+    assert!(
+        String::from_utf8_lossy(sheet).contains("keeping it upright costs 389 sq in, as the search claims.")
+    );
 }
 
 #[test]
@@ -62,7 +64,10 @@ fn an_up_that_is_kept_for_nothing_is_said_to_cost_nothing() {
     let stash =
         "print,cut,count,width,length,directional\nweed,scrap,1,8,10,yes\nsand,5-inch square,4,,,no\n";
     let text = record(&planned(&pattern("4 x 10", ""), stash, 100))["upright"]["text"].to_string();
-    assert!(text.contains("1 one-way print is kept upright. That costs no fabric, as is proved."), "{text}");
+    assert!(
+        text.contains("1 one-way print is kept upright. That costs no fabric, as the search claims."),
+        "{text}"
+    );
 }
 
 #[test]

@@ -12,7 +12,7 @@ fn the_verdict_comes_first_then_the_reason_what_is_short_and_the_alternatives() 
     let words = markup::words(&one_square_short().file("sheet.html"));
     let order = [
         "It does not fit.",
-        "Proved: 6 squares are needed, the stash has 5.",
+        "Proved by the search: 6 squares are needed, the stash has 5. The independent checker has not proved it again.",
         "Urchin 6, fabric A",
         "no square is left",
         "What would make it fit",

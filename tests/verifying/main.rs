@@ -60,7 +60,7 @@ fn faults_of_the_plan_and_of_its_alternatives_are_told_together() {
 fn a_reason_by_area_that_holds_passes() {
     let (mut inputs, mut plan) = plans::failing();
     // One 5-inch square is far too little for any of it.
-    plan["reasons"] = serde_json::json!([{"code": "area", "text": "the pieces need more than there is", "weighing": null, "cases": []}]);
+    plan["reasons"] = serde_json::json!([{"code": "area", "text": "the pieces need more than there is", "proved_again": true, "weighing": null, "cases": []}]);
     plan["alternatives"] = serde_json::json!([]);
     inputs.stash.bytes = "print,cut\npebble,5-inch square\n".into();
     inputs.placements.as_mut().expect("there are some").bytes =

@@ -62,8 +62,8 @@ pub(crate) fn measure(plan: &mut Value) {
     };
     let all: Vec<i64> = layouts.values().flat_map(|sheet| settings(sheet)).collect();
     plan["preferences"] = json!({
-        "leftovers": {"reached": worth / 8128, "bound": null, "proved": false},
-        "layouts": {"reached": layouts.len(), "bound": null, "proved": false},
+        "leftovers": {"reached": worth / 8128, "bound": null, "claimed": false},
+        "layouts": {"reached": layouts.len(), "bound": null, "claimed": false},
         "settings": all.len(), "off_ruler": all.iter().filter(|&at| at % EIGHTH != 0).count(),
         "stages": layouts.values().map(|sheet| stages(sheet)).max().unwrap_or(0),
         "ruler_mark": EIGHTH, "text": "in words",
@@ -128,10 +128,10 @@ pub(crate) fn cases() -> Vec<Case> {
         case(Rule::PreferenceBound, "more left over than can be", fitting, |_, p| {
             p["preferences"]["leftovers"]["bound"] = json!(0);
         }),
-        case(Rule::PreferenceBound, "proved without a bound", fitting, |_, p| {
-            p["preferences"]["layouts"]["proved"] = json!(true);
+        case(Rule::PreferenceBound, "claimed without a bound", fitting, |_, p| {
+            p["preferences"]["layouts"]["claimed"] = json!(true);
         }),
-        case(Rule::PreferenceBound, "at the bound and not proved", fitting, |_, p| {
+        case(Rule::PreferenceBound, "at the bound and not claimed", fitting, |_, p| {
             p["preferences"]["layouts"]["bound"] = json!(3);
         }),
         case(Rule::PreferenceBound, "a bound for a plan that is not complete", failing, |_, p| {
@@ -146,7 +146,7 @@ fn right_bounds_pass() {
     let (inputs, mut plan) = fitting();
     let reached = number(&plan["preferences"]["leftovers"]["reached"]);
     plan["preferences"]["leftovers"]["bound"] = json!(reached + 1);
-    plan["preferences"]["layouts"] = json!({"reached": 3, "bound": 3, "proved": true});
+    plan["preferences"]["layouts"] = json!({"reached": 3, "bound": 3, "claimed": true});
     let (codes, text) = faults(&inputs, &plan);
     assert!(codes.is_empty(), "{text}");
 }

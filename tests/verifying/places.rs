@@ -95,9 +95,9 @@ pub(crate) fn cases() -> Vec<Case> {
         case(Rule::Crowding, "a bound above what is reached", placed, |_, p| {
             add(&mut p["places"]["colors"]["bound"]);
         }),
-        case(Rule::Crowding, "proved or not", placed, |_, p| {
-            let proved = p["places"]["prints"]["proved"].as_bool().expect("true or false");
-            p["places"]["prints"]["proved"] = json!(!proved);
+        case(Rule::Crowding, "claimed or not", placed, |_, p| {
+            let claimed = p["places"]["prints"]["claimed"].as_bool().expect("true or false");
+            p["places"]["prints"]["claimed"] = json!(!claimed);
         }),
         case(Rule::Crowding, "the closest farther apart", placed, |_, p| {
             p["places"]["closest"]["distance"] = json!(5);

@@ -215,11 +215,11 @@ pub(crate) fn record(answer: Answer) -> Value {
         "format": "cutcloth-plan", "version": 1, "ticks_per_inch": 8128,
         "verdict": answer.verdict, "proof": "made by hand",
         "reasons": if answer.verdict == "fits" { json!([]) } else if answer.verdict == "undecided" {
-            json!([{"code": "budget", "text": "the search ended first", "weighing": null, "cases": []}])
+            json!([{"code": "budget", "text": "the search ended first", "proved_again": false, "weighing": null, "cases": []}])
         } else {
             // Urchin 3 takes two pieces of 4 1/2 x 4 1/2 in from a square of 5 3/4 in.
             json!([{
-                "code": "yield", "text": "a 5 3/4 x 5 3/4 in sheet yields one of two pieces", "cases": [],
+                "code": "yield", "text": "a 5 3/4 x 5 3/4 in sheet yields one of two pieces", "proved_again": true, "cases": [],
                 "weighing": {"needed": 1, "most": 0, "items": [{
                     "weight": 1, "pieces": [],
                     "sets": [{"block": "Urchin", "copies": [3], "role": "A", "label": null, "piece": null}],
@@ -238,7 +238,7 @@ pub(crate) fn record(answer: Answer) -> Value {
             "relaxed": answer.relaxed,
         },
         "upright": null, "methods": {"units": [], "settled": true, "text": "", "refused": []},
-        "fabric": {"opened": opened, "bound": opened - 7, "proved": false},
+        "fabric": {"opened": opened, "bound": opened - 7, "claimed": false},
         "totals": [
             total("A1", (36, 36), 2 * answer.copies, 2 * short),
             total("B1", (20, 36), answer.copies, 0),

@@ -148,8 +148,7 @@ fn unmade() -> (Inputs, Value) {
     plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
     plan["alternatives"] = json!([]);
     let way = |method: &str| json!([{"block": "Urchin", "unit": "H", "method": method}]);
-    let refused =
-        json!([{"units": way("cut triangles"), "weighing": plan["reasons"][0]["weighing"], "cases": []}]);
+    let refused = json!([{"units": way("cut triangles"), "proved_again": true, "weighing": plan["reasons"][0]["weighing"], "cases": []}]);
     plan["methods"] =
         json!({"units": way("two at a time"), "settled": true, "text": "in words", "refused": refused});
     (inputs, plan)
@@ -205,8 +204,7 @@ pub(crate) fn cases() -> Vec<Case> {
             p["methods"]["settled"] = json!(false);
         }),
         case(Rule::EveryWay, "a way refused of what fits", made, |_, p| {
-            p["methods"]["refused"] =
-                json!([{"units": p["methods"]["units"], "weighing": null, "cases": []}]);
+            p["methods"]["refused"] = json!([{"units": p["methods"]["units"], "proved_again": false, "weighing": null, "cases": []}]);
         }),
         case(Rule::Proof, "weights of another way that do not add up", unmade, |_, p| {
             p["methods"]["refused"][0]["weighing"]["needed"] = json!(2);
@@ -337,7 +335,7 @@ fn color_and_value_of_a_print_that_is_bought_are_left_to_the_buyer() {
     // In the third alternative a square of pebble is bought; here the stash has none of it.
     let alternative = plan["alternatives"][2].clone();
     plan["alternatives"] = json!([alternative]);
-    plan["reasons"] = json!([{"code": "count", "text": "there is no pebble", "weighing": null, "cases": []}]);
+    plan["reasons"] = json!([{"code": "count", "text": "there is no pebble", "proved_again": false, "weighing": null, "cases": []}]);
     plan["inputs"]["pattern"] = json!("inputs/pattern.toml");
     plan["inputs"]["placements"] = Value::Null;
     plan["alternatives"][0]["plan"]["inputs"] = plan["inputs"].clone();

@@ -79,6 +79,7 @@ pub(super) fn shopping(asked: &Asked<'_>, owned: &Owned<'_>) -> Result<(Shopping
     let options = Options {
         allowance: owned.allowance,
         rules,
+        check_effort: owned.effort,
         units: how.units,
         size: asked.size.map(str::to_owned),
         ..Options::default()

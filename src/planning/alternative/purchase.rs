@@ -55,7 +55,7 @@ impl Purchase {
             Which::New(number) => {
                 let new = stash.lots.iter().filter(|lot| lot.row.is_none()).map(|lot| lot.print);
                 let mut prints: Vec<PrintId> = new.collect();
-                prints.retain(|print| !stash.lots.iter().any(|lot| lot.row.is_some() && lot.print == *print));
+                prints.retain(|print| !stash.lots_of(*print).any(|lot| lot.row.is_some()));
                 prints[number as usize - 1]
             }
         };

@@ -46,9 +46,9 @@ pub(crate) fn sheets_of(
 ) -> (Vec<SheetKind>, SheetList, bool) {
     let mut turn = true;
     let mut by_kind: BTreeMap<(i64, i64, SheetKind), Vec<(LotId, u32)>> = BTreeMap::new();
-    for (number, lot) in stash.lots.iter().enumerate() {
-        let id = LotId(number);
-        if lot.print != print || (lot.keep && !released.contains(&id)) {
+    for id in stash.places_of(print) {
+        let lot = stash.lot(id);
+        if lot.keep && !released.contains(&id) {
             continue;
         }
         turn &= !lot.directional;

@@ -46,5 +46,5 @@ fn valued(choice: &Choice, stash: &Stash, print: PrintId) -> bool {
 
 /// True for a print that the stash holds in no row of its file.
 fn to_be_bought(stash: &Stash, print: PrintId) -> bool {
-    stash.lots.iter().filter(|lot| lot.print == print).all(|lot| lot.row.is_none())
+    stash.lots_of(print).all(|lot| lot.row.is_none())
 }

@@ -11,7 +11,7 @@ use crate::planning::{Change, Plan, SheetPlan, Verdict};
 use crate::report::looked::{Clash, Looked};
 use crate::report::set_name::SetName;
 use crate::report::situation::Situation;
-use crate::report::view::proof::proof;
+use crate::report::view::proof::{are_ways_proved_again, is_reason_proved_again, proof};
 use crate::report::view::{changes, choices, looks, preferences, words};
 use crate::report::{Digest, Job, ReportError, Total, working};
 
@@ -48,13 +48,15 @@ impl Situation<'_> {
                 Verdict::Impossible => "impossible",
                 Verdict::Undecided => "undecided",
             },
-            proof: proof(outcome),
+            proof: proof(outcome, &job.settings.unshown),
             reasons: outcome
                 .reasons
                 .iter()
-                .map(|reason| ReasonRecord {
+                .enumerate()
+                .map(|(index, reason)| ReasonRecord {
                     code: reason.code,
                     text: reason.text.clone(),
+                    proved_again: is_reason_proved_again(outcome, index, &job.settings.unshown),
                     weighing: reason.weighing.as_ref().map(|weighing| self.names().weighing(weighing)),
                     cases: reason.cases.iter().map(|case| self.names().case(case)).collect(),
                 })
@@ -70,7 +72,7 @@ impl Situation<'_> {
             fabric: FabricRecord {
                 opened: outcome.fabric.opened,
                 bound: outcome.fabric.bound,
-                proved: outcome.fabric.opened == outcome.fabric.bound,
+                claimed: outcome.fabric.opened == outcome.fabric.bound,
             },
             preferences: self.preferences(),
             looks: self.looks(),
@@ -124,7 +126,7 @@ impl Situation<'_> {
     fn preferences(&self) -> PreferencesRecord {
         let (measures, bounds) = (self.measures(), self.outcome.preferences);
         let whole = |number: usize| i128::try_from(number).expect("a plan has few sheets");
-        let bounded = |reached, bound| BoundedRecord { reached, bound, proved: bound == Some(reached) };
+        let bounded = |reached, bound| BoundedRecord { reached, bound, claimed: bound == Some(reached) };
         PreferencesRecord {
             leftovers: bounded(measures.leftovers, bounds.leftovers),
             layouts: bounded(whole(measures.layouts), bounds.layouts.map(whole)),
@@ -187,11 +189,13 @@ impl Situation<'_> {
             made.map(|made| MadeRecord { block: made.block, unit: made.unit, method: made.method }).collect()
         };
         let methods = self.outcome.methods.as_ref();
-        let refused = methods.into_iter().flat_map(|methods| &methods.refused).map(|ways| {
+        let refused = methods.into_iter().flat_map(|methods| &methods.refused).enumerate();
+        let refused = refused.map(|(index, ways)| {
             let demand = Demand::expand(&ways.pattern, &Loosened::default());
             let names = Names { stash: self.stash, pattern: &ways.pattern, demand: &demand };
             RefusedRecord {
                 units: units(&ways.pattern),
+                proved_again: are_ways_proved_again(ways, index, &self.job.settings.unshown),
                 weighing: ways.weighing.as_ref().map(|weighing| names.weighing(weighing)),
                 cases: ways.cases.iter().map(|case| names.case(case)).collect(),
             }
@@ -321,7 +325,7 @@ impl Situation<'_> {
             column: place.column,
         };
         let crowding =
-            |Crowding { reached, bound }| CrowdingRecord { reached, bound, proved: reached == bound };
+            |Crowding { reached, bound }| CrowdingRecord { reached, bound, claimed: reached == bound };
         PlacesRecord {
             copies: arrangement
                 .places

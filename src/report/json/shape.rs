@@ -33,6 +33,7 @@ pub(super) struct PlanRecord {
 pub(super) struct ReasonRecord {
     pub(super) code: &'static str,
     pub(super) text: String,
+    pub(super) proved_again: bool,
     pub(super) weighing: Option<WeighingRecord>,
     pub(super) cases: Vec<CaseRecord>,
 }
@@ -179,7 +180,7 @@ pub(super) enum RelaxedRecord {
 pub(super) struct FabricRecord {
     pub(super) opened: i128,
     pub(super) bound: i128,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 #[derive(Serialize)]
@@ -197,7 +198,7 @@ pub(super) struct PreferencesRecord {
 pub(super) struct BoundedRecord {
     pub(super) reached: i128,
     pub(super) bound: Option<i128>,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 #[derive(Serialize)]
@@ -221,6 +222,7 @@ pub(super) struct MethodsRecord {
 #[derive(Serialize)]
 pub(super) struct RefusedRecord {
     pub(super) units: Vec<MadeRecord>,
+    pub(super) proved_again: bool,
     pub(super) weighing: Option<WeighingRecord>,
     pub(super) cases: Vec<CaseRecord>,
 }
@@ -276,7 +278,7 @@ pub(super) struct PlacesRecord {
 pub(super) struct CrowdingRecord {
     pub(super) reached: u64,
     pub(super) bound: u64,
-    pub(super) proved: bool,
+    pub(super) claimed: bool,
 }
 
 #[derive(Serialize)]

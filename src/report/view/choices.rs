@@ -76,7 +76,7 @@ pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
     let ways = if here.outcome.methods.is_some() { WITH_THESE_WAYS } else { "" };
     let (least, most) = upright.costs(kept);
     if most == 0 {
-        return Some(format!("{kept_so}. That costs no fabric{ways}, as is proved."));
+        return Some(format!("{kept_so}. That costs no fabric{ways}, as the search claims."));
     }
     if upright.freed.opened == kept.opened {
         let spare = upright.cut_into - upright.pieces;
@@ -92,7 +92,7 @@ pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
     }
     let found = area(kept.opened - upright.freed.opened, units, Direction::Up);
     let sure = match least {
-        _ if least == most => ", as is proved".to_owned(),
+        _ if least == most => ", as the search claims".to_owned(),
         0 => " as far as was found".to_owned(),
         _ => format!(" as far as was found, and at least {}", area(least, units, Direction::Down)),
     };

@@ -102,7 +102,7 @@ fn cards(here: &Situation<'_>, groups: &[Group<'_>]) -> BTreeMap<(RoleId, PrintI
 /// Every place where the print is kept.
 fn place(here: &Situation<'_>, print: PrintId) -> String {
     let mut places: Vec<String> = Vec::new();
-    for lot in here.stash.lots.iter().filter(|lot| lot.print == print && !lot.place.is_empty()) {
+    for lot in here.stash.lots_of(print).filter(|lot| !lot.place.is_empty()) {
         if !places.contains(&lot.place) {
             places.push(lot.place.clone());
         }

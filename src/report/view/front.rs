@@ -69,7 +69,7 @@ impl Front {
                 Verdict::Undecided => "Not settled.",
             },
             fits,
-            proof: proof(outcome),
+            proof: proof(outcome, &here.job.settings.unshown),
             reasons: outcome.reasons.iter().map(|reason| reason.text.clone()).collect(),
             short: outcome
                 .plan

@@ -24,7 +24,7 @@ fn said(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String {
     let Measures { layouts, settings, off_ruler, stages, .. } = measures;
     let fewest = match bounds.layouts {
         Some(fewest) if fewest == layouts => {
-            format!(" No plan for as little fabric{ways} has fewer layouts; that is proved.")
+            format!(" The search claims that no plan for as little fabric{ways} has fewer layouts.")
         }
         _ => String::new(),
     };
@@ -48,17 +48,19 @@ fn leftovers(measures: Measures, bounds: PreferenceBounds, ways: &str) -> String
     let Measures { leftovers, useful, .. } = measures;
     match (useful, bounds.leftovers) {
         (0, Some(0)) => {
-            format!("Nothing useful is left over, and for as little fabric{ways} nothing can be.")
+            format!(
+                "Nothing useful is left over. The search claims that for as little fabric{ways} nothing can be."
+            )
         }
         (0, _) => "Nothing useful is left over.".to_owned(),
         (_, most) => {
             let pieces = words::count(useful, "useful leftover", "useful leftovers");
-            let proved = if most == Some(leftovers) {
-                format!(", the most there can be for as little fabric{ways}")
+            let claimed = if most == Some(leftovers) {
+                format!(", claimed by the search to be the most there can be for as little fabric{ways}")
             } else {
                 String::new()
             };
-            format!("{pieces} (yardage not counted){proved}.")
+            format!("{pieces} (yardage not counted){claimed}.")
         }
     }
 }
@@ -71,14 +73,17 @@ mod tests {
         Measures { leftovers: 44, useful: 3, layouts: 4, settings: 9, off_ruler: 0, stages: 2 };
 
     #[test]
-    fn a_figure_is_called_proved_only_at_its_bound() {
+    fn a_figure_is_claimed_to_be_the_best_only_at_its_bound() {
         let text = said(MEASURES, PreferenceBounds { leftovers: Some(44), layouts: Some(4) }, "");
-        assert!(text.contains("has fewer layouts; that is proved") && text.contains("the most there can be"));
+        assert!(
+            text.contains("claims that no plan for as little fabric has fewer layouts")
+                && text.contains("the most there can be")
+        );
         let text = said(MEASURES, PreferenceBounds { leftovers: Some(100), layouts: Some(3) }, "");
-        assert!(!text.contains("proved") && !text.contains("the most"), "{text}");
+        assert!(!text.contains("claim") && !text.contains("the most"), "{text}");
         let text = said(MEASURES, PreferenceBounds::default(), "");
         assert!(
-            !text.contains("proved") && text.contains("3 useful leftovers (yardage not counted)."),
+            !text.contains("claim") && text.contains("3 useful leftovers (yardage not counted)."),
             "{text}"
         );
     }

@@ -172,7 +172,7 @@ fn crowding(of: &str, Crowding { reached, bound }: Crowding) -> String {
         return format!("No two blocks with like {of} lie within three places of each other.");
     }
     if reached == bound {
-        format!("Like {of} are as far apart as they can be; that is proved.")
+        format!("The search claims that like {of} are as far apart as they can be.")
     } else {
         format!("Like {of} are as far apart as we could get them.")
     }

@@ -21,7 +21,8 @@ use std::rc::Rc;
 use super::bound::{Bound, Sources};
 use super::prints::{self, SheetKind};
 use super::things::{Name, One, Pieces};
-use super::{Asked, WORK, holds_in};
+use super::work::Work;
+use super::{Asked, holds_in};
 use crate::fabric::Cut;
 use crate::stash::PrintId;
 use crate::verifying::fault::Rule;
@@ -34,7 +35,11 @@ const MOST_CASES: usize = 400;
 ///
 /// # Errors
 /// The rule that is broken, and how.
-pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<(), (Rule, String)> {
+pub(in crate::verifying) fn hold(
+    cases: &[Case],
+    asked: &Asked<'_>,
+    work: &mut Work<'_>,
+) -> Result<(), (Rule, String)> {
     let wrong = |message: String| (Rule::Proof, message);
     if cases.len() > MOST_CASES {
         return Err(wrong(format!(
@@ -42,7 +47,6 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
             cases.len()
         )));
     }
-    let mut work = WORK;
     // What leads to each case still to come, the next one last.
     let mut open: Vec<Vec<Rc<Bound>>> = vec![Vec::new()];
     for (index, case) in cases.iter().enumerate() {
@@ -64,7 +68,7 @@ pub(in crate::verifying) fn hold(cases: &[Case], asked: &Asked<'_>) -> Result<()
                     at(format!("{} splits lead to it, {} prices are given", path.len(), case.prices.len()))
                 })?;
                 let bounds: Vec<(Rc<Bound>, i64)> = path.into_iter().zip(prices).collect();
-                holds_in(weighing, &bounds, asked, &mut work)
+                holds_in(weighing, &bounds, asked, work)
                     .map_err(|(rule, message)| (rule, format!("case {}: {message}", index + 1)))?;
             }
             _ => return Err(at("it is neither divided nor refuted, or both".to_owned())),
@@ -99,7 +103,7 @@ fn divided(split: &Split, asked: &Asked<'_>) -> Result<(Bound, Bound), String> {
 fn sources(split: &Split, asked: &Asked<'_>) -> Result<Sources, String> {
     let stash = &asked.question.stash;
     let print = |name: &String| {
-        let found = stash.prints.iter().position(|print| print.name == *name).map(PrintId);
+        let found = stash.find(name);
         found.ok_or_else(|| format!("the stash has no print {name}"))
     };
     let prints = split.prints.iter().map(print).collect::<Result<BTreeSet<PrintId>, String>>()?;

@@ -10,6 +10,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::governed::{Copy, Governed};
+use super::work::Work;
 
 /// Of more roles that hang together nothing is said.
 const MOST_ROLES: usize = 12;
@@ -67,7 +68,7 @@ impl Limits {
 
     /// False when the rules do not let one print serve so many of each bag, those without a count left aside; `None`
     /// when the work is done.
-    pub(super) fn allow(&mut self, counts: &[u64], work: &mut u64) -> Option<bool> {
+    pub(super) fn allow(&mut self, counts: &[u64], work: &mut Work<'_>) -> Option<bool> {
         for part in &mut self.parts {
             if !part.allows(counts, work)? {
                 return Some(false);
@@ -120,7 +121,7 @@ impl Part {
         }
     }
 
-    fn allows(&mut self, counts: &[u64], work: &mut u64) -> Option<bool> {
+    fn allows(&mut self, counts: &[u64], work: &mut Work<'_>) -> Option<bool> {
         let counts: Vec<u64> = self.bags.iter().map(|bag| counts.get(bag.at).copied().unwrap_or(0)).collect();
         if let Some(&known) = self.known.get(&counts) {
             return Some(known);
@@ -173,8 +174,8 @@ impl<'a> Choice<'a> {
     }
 
     /// Is there a choice for this copy and those after it?
-    fn goes_on(&mut self, copy: usize, work: &mut u64) -> Option<bool> {
-        *work = work.checked_sub(1)?;
+    fn goes_on(&mut self, copy: usize, work: &mut Work<'_>) -> Option<bool> {
+        work.take(1)?;
         if self.left.iter().zip(&self.ahead[copy]).any(|(left, ahead)| left > ahead) {
             return Some(false);
         }
@@ -192,7 +193,7 @@ impl<'a> Choice<'a> {
         // All parts of what is of use, the whole first.
         let mut more = of_use;
         loop {
-            *work = work.checked_sub(1)?;
+            work.take(1)?;
             let roles = more | self.forced[copy];
             if self.may_take(roles) {
                 self.take(copy, roles);

@@ -7,6 +7,7 @@ use rand::{Rng, SeedableRng};
 
 use super::governed::{Copy, Governed};
 use super::limits::Limits;
+use super::work::Work;
 
 /// One thing that a print may serve: its bag, and the copies it lies in.
 type Thing = (usize, Vec<Copy>);
@@ -117,7 +118,8 @@ fn limits_refuse_exactly_what_no_choice_of_things_gives() {
         let mut limits = Limits::new(small.bags.iter().map(|(all, governed)| (*all, Some(governed))));
         let mut counts = vec![0; small.bags.len()];
         loop {
-            let allows = limits.allow(&counts, &mut 1_000_000).expect("it is little work");
+            let allows =
+                limits.allow(&counts, &mut Work::steps(1_000_000, &|| false)).expect("it is little work");
             assert_eq!(allows, possible.contains(&counts), "round {round}: {counts:?} of {:#?}", small.bags);
             (allowed, refused) = (allowed + u32::from(allows), refused + u32::from(!allows));
             let Some(next) = (0..counts.len()).find(|&bag| counts[bag] < small.bags[bag].0) else { break };
@@ -140,7 +142,9 @@ fn several_things_in_many_copies_are_known_only_where_too_many_are_served() {
     };
     let bags = [wide("R0", "R1"), wide("R1", "R0")];
     let mut limits = Limits::new(bags.iter().map(|governed| (2, Some(governed))));
-    let mut allow = |counts: [u64; 2]| limits.allow(&counts, &mut 1_000).expect("it is little work");
+    let mut allow = |counts: [u64; 2]| {
+        limits.allow(&counts, &mut Work::steps(1_000, &|| false)).expect("it is little work")
+    };
     assert!(allow([2, 0]) && allow([0, 1]));
     // One of each lies in the first copy, whichever they are.
     assert!(!allow([1, 1]));
@@ -158,7 +162,7 @@ fn limits_that_take_too_much_work_are_not_known() {
     };
     let bags: Vec<Governed> = (0..6).map(of).collect();
     let mut limits = Limits::new(bags.iter().map(|governed| (19, Some(governed))));
-    assert_eq!(limits.allow(&[4; 6], &mut 1_000), None);
-    assert_eq!(limits.allow(&[4; 6], &mut 10_000_000), Some(false));
-    assert_eq!(limits.allow(&[3; 6], &mut 10_000_000), Some(true));
+    assert_eq!(limits.allow(&[4; 6], &mut Work::steps(1_000, &|| false)), None);
+    assert_eq!(limits.allow(&[4; 6], &mut Work::steps(10_000_000, &|| false)), Some(false));
+    assert_eq!(limits.allow(&[3; 6], &mut Work::steps(10_000_000, &|| false)), Some(true));
 }

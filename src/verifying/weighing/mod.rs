@@ -19,6 +19,7 @@ mod most;
 mod prints;
 mod room;
 mod things;
+mod work;
 
 use std::rc::Rc;
 
@@ -26,14 +27,13 @@ use bags::Bag;
 use bound::Bound;
 use most::Class;
 use prints::Print;
+pub use work::Work;
 
+use super::certificate::BY_AREA;
 use super::fault::{Claim, Faults, Rule};
 use super::record::{Case, Record, Verdict, Weighing};
 use super::{Changes, Question, Wanted};
 use crate::pattern::Pattern;
-
-/// Steps of work for one proof, all its cases together: some ten seconds at most. Nearly all take far fewer.
-const WORK: u64 = 1_000_000_000;
 
 /// What the weights are held against.
 #[derive(Clone, Copy)]
@@ -45,9 +45,13 @@ pub(super) struct Asked<'a> {
 }
 
 /// Checks the weights of every reason why it does not fit.
-pub(super) fn check(record: &Record, asked: &Asked<'_>, faults: &mut Faults) {
+pub(super) fn check(record: &Record, asked: &Asked<'_>, work: &mut Work<'_>, faults: &mut Faults) {
     for (index, reason) in record.reasons.iter().enumerate() {
-        if reason.weighing.is_none() && reason.cases.is_empty() {
+        let held = Held { weighing: reason.weighing.as_ref(), cases: &reason.cases };
+        if held.is_nothing() {
+            // Of areas the code alone is enough.
+            let is_shown = record.verdict == Verdict::Impossible && reason.code == BY_AREA;
+            held.must_show(Claim::Reason(index), reason.proved_again && !is_shown, faults);
             continue;
         }
         // Undecided may mean that other ways of making units are open; for the ways listed the weights hold.
@@ -55,21 +59,54 @@ pub(super) fn check(record: &Record, asked: &Asked<'_>, faults: &mut Faults) {
             faults.add(Rule::Proof, "", "the verdict is fits, so there is nothing to weigh".to_owned());
             continue;
         }
-        refuted(Claim::Reason(index), reason.weighing.as_ref(), &reason.cases, asked, faults);
+        refuted(Claim::Reason(index), held, asked, work, faults);
     }
 }
 
-/// Checks what refutes a claim, if anything does: weights, or weights case by case.
+/// What refutes a claim, if anything does: weights, or weights case by case.
+#[derive(Clone, Copy)]
+pub(super) struct Held<'a> {
+    pub(super) weighing: Option<&'a Weighing>,
+    pub(super) cases: &'a [Case],
+}
+
+impl Held<'_> {
+    /// True when the record has nothing to show.
+    pub(super) fn is_nothing(self) -> bool {
+        self.weighing.is_none() && self.cases.is_empty()
+    }
+
+    /// A proof that is `said` to be made again must be there.
+    pub(super) fn must_show(self, claim: Claim, said: bool, faults: &mut Faults) {
+        if said && self.is_nothing() {
+            faults.add(
+                Rule::Proof,
+                &claim.place(),
+                "it is said to be proved again, and nothing shows it".to_owned(),
+            );
+        }
+    }
+}
+
+/// Checks what refutes a claim. What could not be shown because the work ended is told apart.
 pub(super) fn refuted(
     claim: Claim,
-    weighing: Option<&Weighing>,
-    cases: &[Case],
+    held: Held<'_>,
     asked: &Asked<'_>,
+    work: &mut Work<'_>,
     faults: &mut Faults,
 ) {
-    let weighed = weighing.map_or(Ok(()), |weighing| holds_in(weighing, &[], asked, &mut { WORK }));
-    let divided = if cases.is_empty() { Ok(()) } else { cases::hold(cases, asked) };
-    for (rule, message) in [weighed, divided].into_iter().filter_map(Result::err) {
+    let mut found = Vec::new();
+    work.ran_out();
+    if let Some(weighing) = held.weighing {
+        found.push(holds_in(weighing, &[], asked, work));
+    }
+    if !held.cases.is_empty() {
+        found.push(cases::hold(held.cases, asked, work));
+    }
+    let ran_out = work.ran_out();
+    for (rule, message) in found.into_iter().filter_map(Result::err) {
+        let rule = if rule == Rule::ProofAgain && ran_out { Rule::WorkEnded } else { rule };
         faults.doubt(claim, rule, message);
     }
 }
@@ -82,7 +119,7 @@ fn holds_in(
     weighing: &Weighing,
     bounds: &[(Rc<Bound>, i64)],
     asked: &Asked<'_>,
-    work: &mut u64,
+    work: &mut Work<'_>,
 ) -> Result<(), (Rule, String)> {
     let wrong = |message: String| (Rule::Proof, message);
     let bags = bags::read(weighing, bounds, asked).map_err(wrong)?;
@@ -136,7 +173,7 @@ fn classes<'a>(bags: &'a [Bag], prints: &[Print], bounds: &[(Rc<Bound>, i64)]) -
 
 /// A weight that all prints together are shown not to pass. Quick ways first; the slow one is taken for one class
 /// after the other, those with most to gain first, until `enough` is shown or the work is done.
-fn shown(classes: &[(Class<'_>, u64)], enough: i128, work: &mut u64) -> i128 {
+fn shown(classes: &[(Class<'_>, u64)], enough: i128, work: &mut Work<'_>) -> i128 {
     let mut most: Vec<i128> = classes.iter().map(|(class, _)| class.quickly(work)).collect();
     let total = |most: &[i128]| -> i128 {
         most.iter().zip(classes).map(|(most, (_, many))| most * i128::from(*many)).sum()
@@ -145,15 +182,13 @@ fn shown(classes: &[(Class<'_>, u64)], enough: i128, work: &mut u64) -> i128 {
     order.sort_by_key(|&class| -most[class] * i128::from(classes[class].1));
     for (place, &class) in order.iter().enumerate() {
         let (total, many) = (total(&most), i128::from(classes[class].1));
-        if total <= enough || *work == 0 {
+        if total <= enough || work.is_done() {
             break;
         }
-        // What takes too long for one class is not taken from all others.
-        let mut share = if place + 1 < order.len() { *work / 2 } else { *work };
-        *work -= share;
         let will_do = (enough - (total - most[class] * many)).div_euclid(many);
-        most[class] = classes[class].0.slowly(most[class], will_do, &mut share);
-        *work += share;
+        let slowly = |work: &mut Work<'_>| classes[class].0.slowly(most[class], will_do, work);
+        // What takes too long for one class is not taken from all others.
+        most[class] = if place + 1 < order.len() { work.half(slowly) } else { slowly(work) };
     }
     total(&most)
 }

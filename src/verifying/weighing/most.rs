@@ -13,6 +13,7 @@ use super::limits::Limits;
 use super::prints::{Print, SheetKind};
 use super::room::{Room, best_value};
 use super::things::Shape;
+use super::work::Work;
 
 /// Prints with these sheets, which may serve these bags.
 pub(super) struct Class<'a> {
@@ -54,14 +55,14 @@ impl<'a> Class<'a> {
     }
 
     /// The lesser of what area and sheets allow.
-    pub(super) fn quickly(&self, work: &mut u64) -> i128 {
+    pub(super) fn quickly(&self, work: &mut Work<'_>) -> i128 {
         let area = self.sheets.iter().map(|sheet| area_of(sheet) * i128::from(sheet.copies)).sum();
         let by_area = self.for_area(0, area);
         self.by_sheets(work).map_or(by_area, |by_sheets| by_sheets.min(by_area))
     }
 
     /// By trying, where the work suffices; else `known`. To find that it is no more than `will_do` is enough.
-    pub(super) fn slowly(&self, known: i128, will_do: i128, work: &mut u64) -> i128 {
+    pub(super) fn slowly(&self, known: i128, will_do: i128, work: &mut Work<'_>) -> i128 {
         let bags = || self.serves.iter().map(|&bag| &self.all[bag]);
         let single = bags().all(|bag| bag.shapes.values().sum::<u64>() == 1);
         let ruled = bags().any(|bag| bag.governed.is_some());
@@ -98,7 +99,7 @@ impl<'a> Class<'a> {
         total
     }
 
-    fn by_sheets(&self, work: &mut u64) -> Option<i128> {
+    fn by_sheets(&self, work: &mut Work<'_>) -> Option<i128> {
         let mut values: BTreeMap<&Shape, i64> = BTreeMap::new();
         for &bag in &self.serves {
             let (weight, bag) = (i128::from(self.weights[bag]), &self.all[bag]);
@@ -129,7 +130,7 @@ fn area_of_bag(bag: &Bag) -> i128 {
 }
 
 /// All counts of all bags in turn, on given sheets.
-struct Tries<'a, 'b> {
+struct Tries<'a, 'b, 'w> {
     class: &'a Class<'a>,
     room: Room,
     limits: Limits,
@@ -137,11 +138,11 @@ struct Tries<'a, 'b> {
     needs: Vec<Vec<(usize, u32)>>,
     area: i128,
     best: i128,
-    work: &'b mut u64,
+    work: &'b mut Work<'w>,
 }
 
-impl<'a, 'b> Tries<'a, 'b> {
-    fn new(class: &'a Class<'a>, sheets: Vec<SheetKind>, work: &'b mut u64) -> Tries<'a, 'b> {
+impl<'a, 'b, 'w> Tries<'a, 'b, 'w> {
+    fn new(class: &'a Class<'a>, sheets: Vec<SheetKind>, work: &'b mut Work<'w>) -> Tries<'a, 'b, 'w> {
         let mut shapes: Vec<&Shape> =
             class.serves.iter().flat_map(|&bag| class.all[bag].shapes.keys()).collect();
         // Large pieces first: where there are too many for all of them to be looked at, those decide.
@@ -172,7 +173,7 @@ impl<'a, 'b> Tries<'a, 'b> {
     }
 
     fn dig(&mut self, at: usize, counts: &mut Vec<u64>, left: i128, weight: i128) -> Option<()> {
-        *self.work = self.work.checked_sub(1)?;
+        self.work.take(1)?;
         self.best = self.best.max(weight);
         if at == counts.len() || weight + self.class.for_area(at, left) <= self.best {
             return Some(());

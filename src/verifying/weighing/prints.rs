@@ -39,15 +39,15 @@ impl Print {
 
 /// Everything that may be cut from, print by print.
 pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
-    let lots = || {
+    let lots = |print| {
         let free = |row: Option<u32>| row.is_some_and(|row| changes.released.contains(&u64::from(row)));
-        stash.lots.iter().filter(move |lot| !lot.keep || free(lot.row))
+        stash.lots_of(print).filter(move |lot| !lot.keep || free(lot.row))
     };
     (0..stash.prints.len())
         .map(PrintId)
         .map(|id| {
             let mut sheets: Vec<SheetKind> = Vec::new();
-            for lot in lots().filter(|lot| lot.print == id) {
+            for lot in lots(id) {
                 let (width, height) = after_truing(lot);
                 let alike =
                     |held: &&mut SheetKind| (held.width, held.height, held.cut) == (width, height, lot.cut);
@@ -60,7 +60,8 @@ pub(super) fn prints(stash: &Stash, changes: &Changes) -> Vec<Print> {
                 }
             }
             sheets.sort();
-            Print { id, has_up: lots().any(|lot| lot.print == id && lot.directional), sheets, number: None }
+            let has_up = lots(id).any(|lot| lot.directional);
+            Print { id, has_up, sheets, number: None }
         })
         .filter(|print| !print.sheets.is_empty())
         .collect()

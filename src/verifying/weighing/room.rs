@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 
 use super::prints::SheetKind;
 use super::things::Shape;
+use super::work::Work;
 use crate::verifying::record::Ticks;
 
 /// Counts whose sub-multisets are more than this are looked at by their larger pieces only.
@@ -39,8 +40,8 @@ pub(super) struct Room {
 }
 
 impl Room {
-    pub(super) fn new(shapes: Vec<Shape>, sheets: Vec<SheetKind>, has_up: bool, work: &mut u64) -> Room {
-        let total = |values: &[(&Shape, i64)], work: &mut u64| -> Option<i128> {
+    pub(super) fn new(shapes: Vec<Shape>, sheets: Vec<SheetKind>, has_up: bool, work: &mut Work<'_>) -> Room {
+        let total = |values: &[(&Shape, i64)], work: &mut Work<'_>| -> Option<i128> {
             let each = sheets.iter().map(|sheet| {
                 let most = best_value(sheet, values, has_up, work)?;
                 Some(i128::from(most) * i128::from(sheet.copies))
@@ -72,8 +73,8 @@ impl Room {
     }
 
     /// False when `pieces`, counted by shape, are proved not to come out of the sheets; `None` when the work is done.
-    pub(super) fn may_hold(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
-        *work = work.checked_sub(LOOK)?;
+    pub(super) fn may_hold(&mut self, pieces: &[u32], work: &mut Work<'_>) -> Option<bool> {
+        work.take(LOOK)?;
         if let Some(&known) = self.known.get(pieces) {
             return Some(known);
         }
@@ -87,7 +88,7 @@ impl Room {
             && pieces.iter().zip(&self.yields).all(|(&n, &most)| u64::from(n) <= most)
     }
 
-    fn joined(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
+    fn joined(&mut self, pieces: &[u32], work: &mut Work<'_>) -> Option<bool> {
         let sheets: u64 = self.sheets.iter().map(|sheet| sheet.copies).sum();
         if sheets > MOST_SHEETS {
             return Some(true);
@@ -109,14 +110,14 @@ impl Room {
     }
 
     /// Do the pieces come out of these sheets, some from the first and the rest from the others?
-    fn divided(&mut self, pieces: &[u32], sheets: &[usize], work: &mut u64) -> Option<bool> {
+    fn divided(&mut self, pieces: &[u32], sheets: &[usize], work: &mut Work<'_>) -> Option<bool> {
         let Some((&first, others)) = sheets.split_first() else {
             return Some(pieces.iter().all(|&n| n == 0));
         };
         if others.is_empty() {
             return self.fits(pieces, first, work);
         }
-        *work = work.checked_sub(LOOK)?;
+        work.take(LOOK)?;
         let area = sheets.iter().map(|&kind| area(self.sheets[kind].width, self.sheets[kind].height));
         if self.area_of(pieces) > area.sum() {
             return Some(false);
@@ -138,15 +139,15 @@ impl Room {
     }
 
     /// The parts of `pieces` that fit one sheet, without those that fit with another piece as well.
-    fn fullest(&mut self, pieces: &[u32], kind: usize, work: &mut u64) -> Option<Vec<Vec<u32>>> {
+    fn fullest(&mut self, pieces: &[u32], kind: usize, work: &mut Work<'_>) -> Option<Vec<Vec<u32>>> {
         let mut found = Vec::new();
         let mut part = vec![0; pieces.len()];
         loop {
-            *work = work.checked_sub(LOOK)?;
+            work.take(LOOK)?;
             if self.fits(&part, kind, work)? {
                 let mut full = true;
                 for shape in (0..pieces.len()).filter(|&shape| part[shape] < pieces[shape]) {
-                    *work = work.checked_sub(LOOK)?;
+                    work.take(LOOK)?;
                     let mut more = part.clone();
                     more[shape] += 1;
                     full = full && !self.fits(&more, kind, work)?;
@@ -166,7 +167,7 @@ impl Room {
         each.map(|(shape, &n)| area(shape.width, shape.height) * i128::from(n)).sum()
     }
 
-    fn fits(&mut self, pieces: &[u32], kind: usize, work: &mut u64) -> Option<bool> {
+    fn fits(&mut self, pieces: &[u32], kind: usize, work: &mut Work<'_>) -> Option<bool> {
         if pieces.iter().all(|&n| n == 0) {
             return Some(true);
         }
@@ -181,7 +182,7 @@ impl Room {
     }
 
     /// Works out the least boxes of `pieces` and of all that is part of them.
-    fn fill(&mut self, pieces: &[u32], work: &mut u64) -> Option<()> {
+    fn fill(&mut self, pieces: &[u32], work: &mut Work<'_>) -> Option<()> {
         if self.boxes.contains_key(pieces) {
             return Some(());
         }
@@ -202,7 +203,7 @@ impl Room {
         }
         let mut part = vec![0; pieces.len()];
         while total > 1 && next_part(&mut part, pieces) {
-            *work = work.checked_sub(LOOK)?;
+            work.take(LOOK)?;
             let rest: Vec<u32> = pieces.iter().zip(&part).map(|(all, taken)| all - taken).collect();
             // Each division once, whichever of the two comes first.
             if part > rest || rest.iter().all(|&n| n == 0) {
@@ -212,7 +213,7 @@ impl Room {
             self.fill(&rest, work)?;
             for &(width, height) in &self.boxes[&part] {
                 for &(other, tall) in &self.boxes[&rest] {
-                    *work = work.checked_sub(1)?;
+                    work.take(1)?;
                     for held in [(width + other, height.max(tall)), (width.max(other), height + tall)] {
                         if self.is_in_some_sheet(held) {
                             keep(&mut found, held);
@@ -226,13 +227,13 @@ impl Room {
     }
 
     /// Do these not go into any sheet because they are larger, or because all but one of them do not?
-    fn is_too_much(&mut self, pieces: &[u32], work: &mut u64) -> Option<bool> {
+    fn is_too_much(&mut self, pieces: &[u32], work: &mut Work<'_>) -> Option<bool> {
         let needed = self.area_of(pieces);
         if self.sheets.iter().all(|sheet| area(sheet.width, sheet.height) < needed) {
             return Some(true);
         }
         for shape in (0..pieces.len()).filter(|&shape| pieces[shape] > 0) {
-            *work = work.checked_sub(LOOK)?;
+            work.take(LOOK)?;
             let mut fewer = pieces.to_vec();
             fewer[shape] -= 1;
             self.fill(&fewer, work)?;
@@ -279,7 +280,7 @@ pub(super) fn best_value(
     sheet: &SheetKind,
     values: &[(&Shape, i64)],
     has_up: bool,
-    work: &mut u64,
+    work: &mut Work<'_>,
 ) -> Option<i64> {
     let mut pieces: Vec<(Ticks, Ticks, i64)> = Vec::new();
     for &(shape, value) in values {
@@ -303,7 +304,7 @@ pub(super) fn best_value(
     if squares > MOST_SQUARES {
         return None;
     }
-    *work = work.checked_sub(squares * u64::try_from(columns + rows).ok()? / 32)?;
+    let each_column = u64::try_from(rows).ok()? * u64::try_from(columns + rows).ok()? / 32;
     let at = |x: usize, y: usize| x * (rows + 1) + y;
     let mut best = vec![0i64; (columns + 1) * (rows + 1)];
     for &(width, height, value) in &pieces {
@@ -311,6 +312,7 @@ pub(super) fn best_value(
         best[place] = best[place].max(value);
     }
     for x in 1..=columns {
+        work.take(each_column)?;
         for y in 1..=rows {
             let mut most = best[at(x, y)].max(best[at(x - 1, y)]).max(best[at(x, y - 1)]);
             for cut in 1..=x / 2 {
