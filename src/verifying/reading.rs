@@ -235,6 +235,7 @@ impl Reader {
         Fabric {
             opened: self.whole(&fabric, "opened").into(),
             bound: self.whole(&fabric, "bound").into(),
+            least_met: self.whole(&fabric, "least_met").into(),
             claimed: self.flag(&fabric, "claimed"),
         }
     }

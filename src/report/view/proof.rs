@@ -11,6 +11,13 @@ pub(crate) fn proof(outcome: &Outcome, unshown: &Unshown) -> String {
             let ways = for_these_ways(outcome);
             format!("Every piece is placed. The search claims that no plan uses less fabric{ways}.")
         }
+        Verdict::Fits if outcome.least_met < outcome.fabric.opened => format!(
+            "Every piece is placed. A plan that uses {} % less fabric was found, but looks worse; one that uses up to {} % \
+             less{} may exist.",
+            gap(outcome.fabric.opened, outcome.least_met),
+            gap(outcome.fabric.opened, outcome.fabric.bound),
+            for_these_ways(outcome)
+        ),
         Verdict::Fits => format!(
             "Every piece is placed. A plan that uses up to {} % less fabric{} may exist; none was found.",
             gap(outcome.fabric.opened, outcome.fabric.bound),
