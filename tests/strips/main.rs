@@ -54,7 +54,7 @@ impl Every<'_> {
             rests.push(left);
             return;
         };
-        let (w, h) = if at % 2 == 0 { (w, h) } else { (h, w) };
+        let (w, h) = if at.is_multiple_of(2) { (w, h) } else { (h, w) };
         self.fill(height, room, left.clone(), at + 1, rests);
         let most = match self.style {
             Style::Plain if h != height => 0,

@@ -83,7 +83,7 @@ pub(crate) fn sentences(here: &Situation<'_>, looked: &Looked, clashes: &[Clash]
 fn blending(here: &Situation<'_>, looked: &Looked, clashes: &[Clash]) -> Vec<String> {
     let mut said = Vec::new();
     let tally = looked.figures.tally;
-    let copies: BTreeSet<(BlockId, u32)> = clashes.iter().filter_map(|clash| clash.copy).collect();
+    let (copies, few) = lost(here, clashes);
     for clash in clashes.iter().filter(|clash| clash.copy.is_none()) {
         let [one, other] = clash.roles.map(|role| here.pattern.roles[role.0].name.as_str());
         said.push(match clash.pair {
@@ -92,6 +92,11 @@ fn blending(here: &Situation<'_>, looked: &Looked, clashes: &[Clash]) -> Vec<Str
             }
             _ => format!("{} and {other} meet and look alike.", words::capital(one)),
         });
+    }
+    for ([role, other], number) in few {
+        let all = here.demand.sets.iter().filter(|set| set.role == role).count();
+        let [role, other] = [role, other].map(|role| here.pattern.roles[role.0].name.as_str());
+        said.push(format!("{number} of {all} {role} pieces look like the {other} beside them."));
     }
     if copies.is_empty() {
         if said.is_empty() {
@@ -111,6 +116,43 @@ fn blending(here: &Situation<'_>, looked: &Looked, clashes: &[Clash]) -> Vec<Str
         said.push(format!("Told apart by colour, not by light and dark: {share} of {of}."));
     }
     said
+}
+
+/// Block copies in which fabrics that meet look alike, and how many loose pieces look like what they meet where they are less
+/// than half of their kind in a copy: the eye still reads the block.
+type Lost = (BTreeSet<(BlockId, u32)>, BTreeMap<[RoleId; 2], usize>);
+
+fn lost(here: &Situation<'_>, clashes: &[Clash]) -> Lost {
+    type Side = ((BlockId, u32), [RoleId; 2]);
+    let mut prints: BTreeMap<Side, BTreeSet<PrintId>> = BTreeMap::new();
+    let (mut copies, mut few) = Lost::default();
+    for clash in clashes {
+        let Some(copy) = clash.copy else { continue };
+        let pieces =
+            |role| here.demand.sets.iter().filter(move |set| set.role == role && set.block == Some(copy));
+        match (0..2).find(|&side| pieces(clash.roles[side]).count() > 1) {
+            Some(side) => {
+                let roles = [clash.roles[side], clash.roles[1 - side]];
+                prints.entry((copy, roles)).or_default().insert(clash.prints[side]);
+            }
+            None => {
+                copies.insert(copy);
+            }
+        }
+    }
+    for ((copy, roles), prints) in prints {
+        let sets = here.demand.sets.iter().zip(&here.outcome.plan.prints);
+        let pieces = sets.filter(|(set, _)| set.role == roles[0] && set.block == Some(copy));
+        let alike: Vec<bool> =
+            pieces.map(|(_, print)| print.is_some_and(|print| prints.contains(&print))).collect();
+        let number = alike.iter().filter(|&&alike| alike).count();
+        if number * 2 < alike.len() {
+            *few.entry(roles).or_default() += number;
+        } else {
+            copies.insert(copy);
+        }
+    }
+    (copies, few)
 }
 
 /// The prints of which the stash says neither colour nor value.
