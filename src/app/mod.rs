@@ -19,7 +19,7 @@ use crate::diagnostic::{Diagnostic, any_error};
 use crate::pattern;
 
 pub use crate::length::{Length, Units};
-pub use crate::planning::rules::{Manner, Solver};
+pub use crate::planning::rules::{Aim, Manner, Solver};
 pub use crate::planning::{Doing, Progress, Stop, Weights};
 pub use given::Given;
 

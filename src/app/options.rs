@@ -2,7 +2,7 @@
 
 use crate::length::{self, Direction, Length, Unit, Units};
 use crate::planning::Rules;
-use crate::planning::rules::{Manner, Solver, Weights};
+use crate::planning::rules::{Aim, Manner, Solver, Weights};
 
 /// What a person may set for one run.
 #[derive(Clone, Debug)]
@@ -99,6 +99,26 @@ pub fn manner(text: &str) -> Result<Manner, String> {
     named.ok_or_else(|| format!("\"{text}\": expected auto, strips or nested"))
 }
 
+/// Reads the name of an aim.
+///
+/// # Errors
+/// What was expected.
+pub fn aim(text: &str) -> Result<Aim, String> {
+    match text.trim().to_lowercase().as_str() {
+        "look" => Ok(Aim::Look),
+        "save" => Ok(Aim::Save),
+        other => Err(format!("\"{other}\": expected look or save")),
+    }
+}
+
+/// Reads whole percent from 0 to 100, of fabric that may be opened beyond the least.
+///
+/// # Errors
+/// What was expected.
+pub fn extra_fabric(text: &str) -> Result<u32, String> {
+    percent(text, 0, 100)
+}
+
 /// Reads the name of a solver of integer programmes.
 ///
 /// # Errors
@@ -133,6 +153,14 @@ mod tests {
             Ok(Weights { scrap: 10, fat_quarter: 300, ..usual })
         );
         assert_eq!(weights(""), Ok(usual));
+    }
+
+    #[test]
+    fn an_aim_that_there_is_not_is_refused_with_those_there_are() {
+        assert_eq!([aim("look"), aim(" Save ")], [Ok(Aim::Look), Ok(Aim::Save)]);
+        assert!(aim("haste").is_err_and(|said| said.contains("\"haste\": expected look or save")));
+        assert_eq!(extra_fabric("7 %"), Ok(7));
+        assert!(extra_fabric("101").is_err());
     }
 
     #[test]

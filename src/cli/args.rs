@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand};
 
 use crate::app::options;
-use crate::app::{Length, Manner, Solver, Weights};
+use crate::app::{Aim, Length, Manner, Solver, Weights};
 use crate::cli::need::NeedArguments;
 use crate::cli::units::UnitsName;
 
@@ -99,6 +99,13 @@ pub(super) struct PlanArguments {
     /// strip loses it off its width only (at the ends), yardage off its length only.
     #[arg(long, value_name = "LENGTH", value_parser = options::length, default_value = "0")]
     pub(super) allowance: Length,
+    /// What comes first once everything is cut: look, that fabrics which meet look different and blocks differ, or save, that
+    /// little fabric is cut into.
+    #[arg(long, value_name = "AIM", value_parser = options::aim, default_value = "look")]
+    pub(super) aim: Aim,
+    /// How much more fabric than the least may be cut into for the sake of looks, in percent.
+    #[arg(long, value_name = "PERCENT", value_parser = options::extra_fabric, default_value = "5")]
+    pub(super) extra_fabric: u32,
     /// What a square inch of opened fabric counts, in hundredths. The plan that opens least is sought.
     #[arg(
         long,

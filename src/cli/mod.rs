@@ -130,6 +130,8 @@ fn request(arguments: &PlanArguments) -> Option<Request> {
     options.rules.useful_side = arguments.useful;
     options.rules.effort = arguments.effort;
     options.rules.threads = arguments.threads.map_or_else(processors, usize::from);
+    options.rules.aim = arguments.aim;
+    options.rules.extra_fabric = arguments.extra_fabric;
     options.rules.solver = arguments.solver;
     options.rules.cutting = arguments.cutting;
     Some(Request { pattern: given.next()?, stash: given.next()?, placements: given.next(), options })

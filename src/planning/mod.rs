@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{BlockId, Pattern};
 use crate::placements::Placements;
+use crate::planning::finish::pairing::Given;
 use crate::planning::finish::{alike, beyond, pairing};
 use crate::planning::instance::{Instance, Scope};
 use crate::planning::oracle::Oracle;
@@ -16,6 +17,7 @@ use crate::planning::searched::{Searched, searched};
 use crate::stash::{LotId, PrintId, Stash};
 
 mod alternative;
+mod appearance;
 mod columns;
 mod explain;
 mod finish;
@@ -43,7 +45,7 @@ pub use plan::{
     Case, Change, Conflict, Fabric, OneSheet, Plan, Reason, SheetPlan, Short, Thing, Tighter, Verdict,
     Weighed, Weighing,
 };
-pub use rules::{Manner, Rules, Weights};
+pub use rules::{Aim, Manner, Rules, Weights};
 
 /// How far a run has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -211,22 +213,30 @@ fn solve_with(
     let searched = searched(task, &parts, depth, answers, progress);
     let least: Vec<i128> = searched.iter().map(|searched| searched.found.bound).collect();
     let reached: i128 = searched.iter().map(|searched| i128::from(searched.found.cost)).sum();
-    for (part, Searched { found, polished }) in parts.iter().zip(searched) {
-        let mut oracle = Oracle::new(part, answers);
+    let mut givens = Vec::new();
+    let (mut for_looks, mut spent) = (0, 0);
+    for (part, Searched { found, polished }) in parts.iter().zip(&searched) {
         bound += found.bound;
         if found.complete {
-            let given = pairing::pair(part, task.demand, &polished)
+            let given = pairing::pair(part, task.demand, polished)
                 .or_else(|_| pairing::pair(part, task.demand, &found.assignment))?;
-            finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
+            givens.push(Some(given));
             continue;
         }
-        if oracle.stopped()
-            && let Ok(given) = pairing::pair(part, task.demand, &found.assignment)
-        {
-            finish::add(&mut plan, &mut oracle, task.demand, given, task.rules);
-        }
+        let reached = || pairing::pair(part, task.demand, &found.assignment).ok();
+        givens.push(if answers.stop.seen() { reached() } else { None });
         refused |= found.refusal.is_some();
-        reasons.extend(reason::reasons(task, part, &found, answers.stop.cause()));
+        reasons.extend(reason::reasons(task, part, found, answers.stop.cause()));
+    }
+    if task.rules.aim == Aim::Look && reasons.is_empty() {
+        let mut all: Vec<Given> = givens.into_iter().flatten().collect();
+        (for_looks, spent) = appearance::choose(task, &parts, &mut all, (depth, reached), answers);
+        givens = all.into_iter().map(Some).collect();
+    }
+    for (part, given) in parts.iter().zip(givens) {
+        if let Some(given) = given {
+            finish::add(&mut plan, &mut Oracle::new(part, answers), task.demand, given, task.rules);
+        }
     }
     reasons.sort_by_key(|reason| ["budget", "stopped"].contains(&reason.code)); // proofs first
     let mut verdict = match (reasons.is_empty(), refused) {
@@ -252,10 +262,11 @@ fn solve_with(
     alike::share(task, &mut plan, &answers.stop);
     let opened = finish::opened(&plan, task.stash, task.rules);
     debug_assert!(
-        !reasons.is_empty() || task.rules.cutting != Manner::Nested || opened <= reached,
+        !reasons.is_empty() || task.rules.cutting != Manner::Nested || opened <= reached + for_looks,
         "the plan is cut as cheaply as the search has cut it"
     );
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
+    let least_met = (opened - spent).max(bound);
     let preferences = match verdict {
         Verdict::Fits => beyond::beyond(&parts, &least, opened, task.rules, &answers.stop),
         Verdict::Impossible | Verdict::Undecided => PreferenceBounds::default(),
@@ -265,6 +276,7 @@ fn solve_with(
         reasons,
         plan,
         fabric: Fabric { opened, bound },
+        least_met,
         preferences,
         conflicts: Vec::new(),
         upright: None,

@@ -18,6 +18,8 @@ pub struct Outcome {
     pub plan: Plan,
     /// Fabric opened, with its bound.
     pub fabric: Fabric,
+    /// The least fabric that a complete plan was found to open; more may be opened for the sake of looks.
+    pub least_met: i128,
     /// What is known of the preferences that come after the fabric.
     pub preferences: PreferenceBounds,
     /// What together does not fit, when that is proved and was looked for.
@@ -38,6 +40,7 @@ impl Outcome {
             reasons: Vec::new(),
             plan: Plan::default(),
             fabric: Fabric::default(),
+            least_met: 0,
             preferences: PreferenceBounds::default(),
             conflicts: Vec::new(),
             upright: None,

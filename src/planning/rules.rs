@@ -10,6 +10,10 @@ use crate::stash::LotId;
 /// Settings of one run.
 #[derive(Clone, Debug)]
 pub struct Rules {
+    /// What is wished of a plan in which everything is cut.
+    pub aim: Aim,
+    /// How much more fabric than the least found may be opened for the sake of looks, in percent.
+    pub extra_fabric: u32,
     /// What a square inch of opened fabric counts, in hundredths, by family.
     pub weights: Weights,
     /// Lots of which opening a sheet counts so much, whatever is used of it, in place of its weighted area.
@@ -77,6 +81,26 @@ impl Manner {
     }
 }
 
+/// What is wished of a plan in which everything is cut, in order.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Aim {
+    /// That fabrics which meet look different, that few copies of a block repeat a print, then little fabric.
+    Look,
+    /// Little fabric, whichever prints meet.
+    #[default]
+    Save,
+}
+
+impl Aim {
+    /// Its name in options and in records.
+    pub fn name(self) -> &'static str {
+        match self {
+            Aim::Look => "look",
+            Aim::Save => "save",
+        }
+    }
+}
+
 /// A solver of integer programmes.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Solver {
@@ -133,6 +157,8 @@ impl Default for Weights {
 impl Default for Rules {
     fn default() -> Rules {
         Rules {
+            aim: Aim::default(),
+            extra_fabric: 5,
             weights: Weights::default(),
             costs: BTreeMap::new(),
             useful_side: Length::from_eighths(20),

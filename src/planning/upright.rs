@@ -21,7 +21,7 @@ pub(super) fn upright(task: &Task<'_>, kept: &Outcome, freed: impl FnOnce() -> F
     }
     let freed = freed();
     // The plan that keeps the up is one of those asked for, whatever the search has found.
-    let opened = freed.opened.min(kept.fabric.opened);
+    let opened = freed.opened.min(kept.least_met);
     let prints: BTreeSet<PrintId> = sheets.iter().map(|sheet| task.stash.lot(sheet.lot).print).collect();
     let area = |area: Area| i128::from(area.square_ticks());
     let on = |sheet: &&SheetPlan| sheet.layout.pieces();

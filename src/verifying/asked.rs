@@ -16,11 +16,21 @@ impl Reader {
             weights,
             useful_side: self.length(&rules, "useful_side"),
             allowance: self.length(&rules, "allowance"),
+            aim: self.aim(&rules),
+            extra_fabric: self.count(&rules, "extra_fabric"),
             effort: self.count(&rules, "effort"),
             solver: self.solver(&rules),
             stopped: self.stopped(&rules),
         };
         (rules, relaxed.into_iter().flatten().collect())
+    }
+
+    fn aim(&mut self, rules: &Object<'_>) -> String {
+        let aim = self.text(rules, "aim");
+        if !["look", "save"].contains(&aim.as_str()) {
+            self.wrong(&rules.path_to("aim"), "expected \"look\" or \"save\"");
+        }
+        aim
     }
 
     fn solver(&mut self, rules: &Object<'_>) -> String {

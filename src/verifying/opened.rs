@@ -31,6 +31,11 @@ pub(super) fn check(record: &Record, origins: &[Origin], places: &[String], faul
     if fabric.bound > fabric.opened {
         let message = format!("the bound {} is more than the {} opened", fabric.bound, fabric.opened);
         faults.add(Rule::Bound, "", message);
+    } else if !(fabric.bound..=opened).contains(&fabric.least_met) {
+        let least = fabric.least_met;
+        let message =
+            format!("{least} is said to be the least found, between {} and {}", fabric.bound, fabric.opened);
+        faults.add(Rule::Bound, "", message);
     } else if fabric.proved != (fabric.bound == fabric.opened) {
         let word = if fabric.proved { "proved" } else { "not proved" };
         let message =

@@ -233,6 +233,7 @@ impl Reader {
         Fabric {
             opened: self.whole(&fabric, "opened").into(),
             bound: self.whole(&fabric, "bound").into(),
+            least_met: self.whole(&fabric, "least_met").into(),
             proved: self.flag(&fabric, "proved"),
         }
     }

@@ -120,6 +120,10 @@ pub(super) struct Rules {
     pub(super) weights: [u32; 4],
     pub(super) useful_side: Ticks,
     pub(super) allowance: Ticks,
+    /// What was wished of the plan.
+    pub(super) aim: String,
+    /// In percent, for the sake of looks.
+    pub(super) extra_fabric: u64,
     pub(super) effort: u64,
     /// Who solved the integer programmes.
     pub(super) solver: String,
@@ -155,6 +159,8 @@ pub(super) struct Purchase {
 pub(super) struct Fabric {
     pub(super) opened: i128,
     pub(super) bound: i128,
+    /// Of the plan that opens least of those found.
+    pub(super) least_met: i128,
     pub(super) proved: bool,
 }
 

@@ -24,7 +24,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("arranging", &["color", "stash", "pattern", "fabric"]),
     ("cutting", &["length"]),
     ("need", &["cutting", "pattern", "stash", "fabric", "length"]),
-    ("planning", &["cutting", "placements", "stash", "pattern", "fabric", "length"]),
+    ("planning", &["looks", "cutting", "placements", "stash", "pattern", "fabric", "length"]),
     ("verifying", &["color", "stash", "pattern", "placements", "fabric", "length", "diagnostic"]),
     (
         "report",

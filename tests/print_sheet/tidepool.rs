@@ -175,6 +175,7 @@ pub(crate) fn tidepool() -> Quilt {
             reasons: Vec::new(),
             plan: Plan { prints: prints.collect(), sheets, short: Vec::new() },
             fabric: Fabric { opened: 100, bound: 100 },
+            least_met: 100,
             preferences: PreferenceBounds::default(),
             conflicts: Vec::new(),
             upright: None,

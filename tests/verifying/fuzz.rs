@@ -96,7 +96,7 @@ fn change(plan: &mut Value, random: &mut SmallRng) -> Option<String> {
     let name = last_field(&path).to_owned();
     let kind = random.random_range(0..4);
     // Options of the run that change no number of these plans: no scrap is opened in the first.
-    if matches!(name.as_str(), "useful_side" | "effort" | "scrap") {
+    if matches!(name.as_str(), "useful_side" | "extra_fabric" | "effort" | "scrap") {
         return None;
     }
     match at(plan, &path) {

@@ -68,6 +68,7 @@ impl Situation<'_> {
             fabric: FabricRecord {
                 opened: outcome.fabric.opened,
                 bound: outcome.fabric.bound,
+                least_met: outcome.least_met,
                 proved: outcome.fabric.opened == outcome.fabric.bound,
             },
             preferences: self.preferences(),
@@ -109,6 +110,8 @@ impl Situation<'_> {
             },
             useful_side: rules.useful_side.ticks(),
             allowance: self.job.settings.allowance.ticks(),
+            aim: rules.aim.name(),
+            extra_fabric: rules.extra_fabric,
             effort: rules.effort,
             solver: rules.solver.name(),
             cutting: rules.cutting.name(),

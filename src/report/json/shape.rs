@@ -97,6 +97,8 @@ pub(super) struct RulesRecord {
     pub(super) weights: WeightsRecord,
     pub(super) useful_side: i64,
     pub(super) allowance: i64,
+    pub(super) aim: &'static str,
+    pub(super) extra_fabric: u32,
     pub(super) effort: u32,
     pub(super) solver: &'static str,
     pub(super) cutting: &'static str,
@@ -146,6 +148,7 @@ pub(super) enum RelaxedRecord {
 pub(super) struct FabricRecord {
     pub(super) opened: i128,
     pub(super) bound: i128,
+    pub(super) least_met: i128,
     pub(super) proved: bool,
 }
 

@@ -2,7 +2,7 @@
 
 use crate::length::{Direction, Length, Units};
 use crate::pattern::{BlockId, Pattern};
-use crate::planning::Verdict;
+use crate::planning::{Fabric, Verdict};
 use crate::report::situation::Situation;
 use crate::report::view::proof::WITH_THESE_WAYS;
 
@@ -65,7 +65,10 @@ pub(crate) fn methods(here: &Situation<'_>) -> String {
 /// what is cut into, less its pieces.
 pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
     let upright = here.outcome.upright?;
-    let (kept, units) = (here.outcome.fabric, here.job.settings.units);
+    let units = here.job.settings.units;
+    // What is opened for the sake of looks is no cost of the up.
+    let kept = Fabric { opened: here.outcome.least_met, ..here.outcome.fabric };
+    let plan = if kept.opened == here.outcome.fabric.opened { "This plan" } else { "The least found" };
     let (is, they, them) = match upright.prints {
         1 => ("1 one-way print is", "It is", "it"),
         _ => ("one-way prints are", "They are", "them"),
@@ -97,7 +100,7 @@ pub(crate) fn upright(here: &Situation<'_>) -> Option<String> {
         _ => format!(" as far as was found, and at least {}", area(least, units, Direction::Down)),
     };
     Some(format!(
-        "{kept_so}. This plan opens {}, the best found with every piece free to turn {}, by weight: keeping {them} upright \
+        "{kept_so}. {plan} opens {}, the best found with every piece free to turn {}, by weight: keeping {them} upright \
          costs {found}{sure}{ways}.",
         area(kept.opened, units, Direction::Up),
         area(upright.freed.opened, units, Direction::Up),

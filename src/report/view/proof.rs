@@ -10,6 +10,13 @@ pub(crate) fn proof(outcome: &Outcome) -> String {
             let ways = for_these_ways(outcome);
             format!("Every piece is placed. No plan uses less fabric{ways}; that is proved.")
         }
+        Verdict::Fits if outcome.least_met < outcome.fabric.opened => format!(
+            "Every piece is placed. A plan that uses {} % less fabric was found, but looks worse; one that uses up to {} % \
+             less{} may exist.",
+            gap(outcome.fabric.opened, outcome.least_met),
+            gap(outcome.fabric.opened, outcome.fabric.bound),
+            for_these_ways(outcome)
+        ),
         Verdict::Fits => format!(
             "Every piece is placed. A plan that uses up to {} % less fabric{} may exist; none was found.",
             gap(outcome.fabric.opened, outcome.fabric.bound),
