@@ -22,7 +22,7 @@ const STEPS: u64 = 200_000;
 /// No more for each set that may go elsewhere.
 const STEPS_EACH: u64 = 3_000;
 /// New ways to cut a print that may be looked for.
-const MOST_LOOKS: u32 = 400;
+const MOST_LOOKS: u32 = 1_500;
 
 /// Chooses prints anew for a complete plan, of which the weighted fabric is known; `givens` has what comes from which print, by part.
 /// Returns how much more may have been opened for it, and how much more was.
