@@ -5,7 +5,7 @@
 //! then anything that can be cut within the fabric allowed ([`walk`]). Every rule between fabrics, every decision and the up of prints are
 //! kept. What is reached is good, not proved best.
 
-use crate::looks::{Sight, Thresholds, Touches, meetings};
+use crate::looks::{Sight, Touches, meetings};
 use crate::planning::finish::pairing::Given;
 use crate::planning::instance::Instance;
 use crate::planning::oracle::answers::Answers;
@@ -22,7 +22,7 @@ const STEPS: u64 = 200_000;
 /// No more for each set that may go elsewhere.
 const STEPS_EACH: u64 = 3_000;
 /// New ways to cut a print that may be looked for.
-const MOST_LOOKS: u32 = 400;
+const MOST_LOOKS: u32 = 1_500;
 
 /// Chooses prints anew for a complete plan, of which the weighted fabric is known; `givens` has what comes from which print, by part.
 /// Returns how much more may have been opened for it, and how much more was.
@@ -34,7 +34,7 @@ pub(super) fn choose(
     answers: &mut Answers,
 ) -> (i128, i128) {
     let touches = Touches::of(&meetings(task.pattern), task.demand);
-    let sight = Sight::of(task.stash, Thresholds::default());
+    let sight = Sight::of(task.stash, task.rules.alike);
     let scene = scene::Scene::new(&touches, task.demand, &sight);
     let Some(mut table) = table::Table::new(parts, givens, scene, answers) else { return (0, 0) };
     let before = table.fabric;

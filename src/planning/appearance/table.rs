@@ -50,8 +50,15 @@ pub(super) struct Table<'a> {
     pub(super) limit: i64,
     /// What is known to open for so many pieces; `None` where no way to cut them is known.
     known: HashMap<(usize, usize, Vec<u32>), Option<i64>>,
+    /// Pieces that no way is known to cut, by part and class: nor is there one for more.
+    unknown: HashMap<(usize, usize), Vec<Vec<u32>>>,
     /// New ways to cut a print that may still be looked for.
     pub(super) looks: u32,
+}
+
+/// Are there as many of each in `more` as in `less`?
+fn holds(more: &[u32], less: &[u32]) -> bool {
+    more.iter().zip(less).all(|(more, less)| more >= less)
 }
 
 /// Things that moved, each with where it was.
@@ -73,6 +80,7 @@ impl<'a> Table<'a> {
             fabric: 0,
             limit: 0,
             known: HashMap::new(),
+            unknown: HashMap::new(),
             looks: 0,
         };
         let mut kins = HashMap::new();
@@ -302,6 +310,10 @@ impl<'a> Table<'a> {
             return None;
         }
         let mut oracle = Oracle::new(instance, answers);
+        let unknown = self.unknown.entry((*part, *class)).or_default();
+        if !long && unknown.iter().any(|less| holds(counts, less)) {
+            return None;
+        }
         let cost = if long {
             let quick = oracle.cheapest(of, counts, QUICK).cost();
             quick.or_else(|| oracle.cut_in_the_end(of, counts).cost())
@@ -309,6 +321,9 @@ impl<'a> Table<'a> {
             self.looks -= 1;
             oracle.cut_lightly(of, counts).cost()
         };
+        if cost.is_none() {
+            unknown.push(counts.clone());
+        }
         self.known.insert(key, cost);
         cost
     }

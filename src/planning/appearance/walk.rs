@@ -7,6 +7,7 @@
 use rand::rngs::SmallRng;
 use rand::{Rng, SeedableRng};
 
+use crate::looks::WHOLE;
 use crate::planning::appearance::table::{Moved, Table};
 use crate::planning::oracle::answers::Answers;
 
@@ -24,37 +25,55 @@ enum Step {
     Recut((Moved, Vec<(usize, i64)>)),
 }
 
+/// Rounds of a walk: in each more fabric than allowed counts twice as much as in the one before, so that a load can be divided among
+/// prints that are opened one after the other.
+const ROUNDS: u32 = 8;
+/// By how much more than allowed the fabric may be on the way, in hundredths of all.
+const DETOUR: i64 = 15;
+
 /// Walks so many steps and ends at the best place met.
 pub(super) fn walk(table: &mut Table<'_>, steps: u64, answers: &mut Answers) {
     let free: Vec<usize> = (0..table.things.len()).filter(|&thing| !table.things[thing].fixed).collect();
     if free.is_empty() || table.slots.len() < 2 {
         return;
     }
+    let limit = table.limit;
     let mut walk = Walk::new(table, free);
     let mut random = SmallRng::seed_from_u64(1);
     let mut best = walk.worth();
     let mut kept = (walk.table.places(), walk.table.paid());
-    let mut memory = vec![best; MEMORY];
-    let mut now = best;
-    for step in 0..steps {
-        if step % BREATH == 0 && answers.stop.seen() {
-            break;
-        }
-        let place = usize::try_from(step).unwrap_or(0) % MEMORY;
-        if let Some(taken) = walk.step(&mut random, answers) {
-            let then = walk.worth();
-            if then <= memory[place] || then <= now {
-                now = then;
-            } else {
-                walk.back(taken);
+    walk.table.limit = limit.saturating_add(limit / 100 * DETOUR);
+    for round in 0..ROUNDS {
+        // A hundredth of the fabric counts a quarter of a blend at first.
+        let price = |table: &Table<'_>| {
+            let over = i128::from((table.fabric - limit).max(0)) << round;
+            let counts = over * 25 * i128::from(WHOLE) * 100 / i128::from((limit).max(1));
+            (table.scene.cost + i64::try_from(counts).unwrap_or(i64::MAX / 4), table.scene.extra)
+        };
+        let mut now = price(walk.table);
+        let mut memory = vec![now; MEMORY];
+        for step in 0..steps / u64::from(ROUNDS) {
+            if step % BREATH == 0 && answers.stop.seen() {
+                break;
             }
-            if now < best {
-                best = now;
-                kept = (walk.table.places(), walk.table.paid());
+            let place = usize::try_from(step).unwrap_or(0) % MEMORY;
+            if let Some(taken) = walk.step(&mut random, answers) {
+                let then = price(walk.table);
+                if then <= memory[place] || then <= now {
+                    now = then;
+                    let worth = walk.worth();
+                    if walk.table.fabric <= limit && worth < best {
+                        best = worth;
+                        kept = (walk.table.places(), walk.table.paid());
+                    }
+                } else {
+                    walk.back(taken);
+                }
             }
+            memory[place] = now;
         }
-        memory[place] = now;
     }
+    walk.table.limit = limit;
     walk.table.restore(&kept.0, &kept.1);
     walk.descend();
 }
