@@ -144,6 +144,11 @@ impl Work {
         self.deadline.map_or(self.left, |deadline| self.left.min(until(deadline)))
     }
 
+    /// `steps` beside this budget, whatever is left of it, that end with the same stop and deadline.
+    pub(crate) fn allowance(&self, steps: u64) -> Work {
+        Work { left: steps, unlooked: 0, deadline: self.deadline, stop: self.stop.clone() }
+    }
+
     /// A share of this budget, at most `steps`; what the share spends must be given back with [`Work::charge`].
     pub(crate) fn share(&self, steps: u64) -> Work {
         Work { left: self.left.min(steps), unlooked: 0, deadline: self.deadline, stop: self.stop.clone() }

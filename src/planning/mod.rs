@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use crate::pattern::demand::{Demand, Loosened};
 use crate::pattern::{BlockId, Pattern};
 use crate::placements::Placements;
+use crate::planning::columns::relaxed;
 use crate::planning::finish::pairing::Given;
 use crate::planning::finish::{alike, beyond, pairing};
 use crate::planning::instance::{Instance, Scope};
@@ -212,7 +213,7 @@ fn solve_with(
     let mut refused = false;
     let parts = task.instance(Scope { without: &nothing, free: true, apart }).parts();
     let searched = searched(task, &parts, depth, answers, progress);
-    let least: Vec<i128> = searched.iter().map(|searched| searched.found.bound).collect();
+    let least_found: Vec<i128> = searched.iter().map(|searched| searched.found.bound).collect();
     let reached: i128 = searched.iter().map(|searched| i128::from(searched.found.cost)).sum();
     let mut givens = Vec::new();
     let (mut for_looks, mut spent) = (0, 0);
@@ -254,7 +255,13 @@ fn solve_with(
         }
         // What a short search for everything left open, the search for the most blocks may settle: nothing is short.
         if verdict == Verdict::Undecided && plan.prints.iter().all(Option::is_some) {
-            (verdict, bound) = (Verdict::Fits, 0);
+            verdict = Verdict::Fits;
+            // The short search has left it with no bound where no round of prices was finished.
+            let (effort, threads, stop) = (task.rules.effort, answers.threads, &answers.stop);
+            let apart = |part: &Instance| relaxed::least(part, effort, threads, stop);
+            let least =
+                |(part, &known): (&Instance, &i128)| known.max(part.area_at_least_weight()).max(apart(part));
+            bound = parts.iter().zip(&least_found).map(least).sum();
             reasons.clear();
         }
         reason::explain_short(task, &mut plan, &reasons, answers.stop.cause());
@@ -269,7 +276,7 @@ fn solve_with(
     let bound = if verdict == Verdict::Fits { bound.min(opened) } else { 0 };
     let least_met = (opened - spent).max(bound);
     let preferences = match verdict {
-        Verdict::Fits => beyond::beyond(&parts, &least, opened, task.rules, &answers.stop),
+        Verdict::Fits => beyond::beyond(&parts, &least_found, opened, task.rules, &answers.stop),
         Verdict::Impossible | Verdict::Undecided => PreferenceBounds::default(),
     };
     Ok(Outcome {

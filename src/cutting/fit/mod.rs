@@ -4,6 +4,7 @@ use crate::cutting::bounds::dual_feasible;
 use crate::cutting::bounds::outer_table::OuterTable;
 use crate::cutting::bounds::value_table::Table;
 use crate::cutting::fit::best_first::{AllPieces, Bound, Question};
+use crate::cutting::fit::in_strips::in_strips;
 use crate::cutting::fit::perfect::Perfect;
 use crate::cutting::fit::shapes::{Shapes, multisets};
 use crate::cutting::grid::block::{Block, layout};
@@ -15,6 +16,7 @@ pub(crate) mod add;
 pub(crate) mod best_first;
 pub(crate) mod bricks;
 pub(crate) mod greedy;
+pub(crate) mod in_strips;
 pub(crate) mod perfect;
 pub(crate) mod several;
 pub(crate) mod shapes;
@@ -76,7 +78,7 @@ pub(crate) fn fit_grid(w: u32, h: u32, order: &Order, work: &mut Work) -> Answer
     if let Some(proof) = quick_refusal(w, h, order) {
         return Answer::No(proof);
     }
-    if let Some(block) = constructed(w, h, order, work) {
+    if let Some(block) = constructed(w, h, order, work).or_else(|| in_strips(w, h, order, work)) {
         return Answer::Yes(Some(block));
     }
     if let Some((pieces, sheets)) = dual_feasible::excess(w, h, 1, &order.sizes, &order.counts, THRESHOLDS) {

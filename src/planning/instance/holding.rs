@@ -86,6 +86,16 @@ pub(crate) fn only_print(stash: &Stash, released: &[LotId]) -> Option<PrintId> {
     prints.all(|print| print == first).then_some(first)
 }
 
+/// Sheets of a print up to which what it serves is one question to the cutting engine, sets whole.
+const FEW_SHEETS: u32 = 4;
+
+/// Has the print more whole sheets than one question is asked about, and none that opens by its length?
+pub(crate) fn many_whole_sheets(stash: &Stash, print: PrintId, released: &[LotId], rules: &Rules) -> bool {
+    let (kinds, ..) = sheets_of(stash, print, released, rules);
+    let copies: u32 = kinds.iter().map(|kind| kind.copies).sum();
+    copies > FEW_SHEETS && kinds.iter().all(|kind| !kind.by_length)
+}
+
 /// Where nothing ties pieces together, every sheet stands for itself.
 pub(crate) fn one_by_one(kinds: &[SheetKind], sheets: &SheetList) -> Vec<(Vec<SheetKind>, SheetList)> {
     let mut parts = Vec::new();

@@ -15,7 +15,9 @@ use crate::pattern::BlockId;
 use crate::pattern::demand::{Demand, PieceId, SetId};
 use crate::pattern::rules::Direction;
 use crate::planning::Rules;
-use crate::planning::instance::holding::{SheetKind, SheetList, one_by_one, only_print, sheets_of};
+use crate::planning::instance::holding::{
+    SheetKind, SheetList, many_whole_sheets, one_by_one, only_print, sheets_of,
+};
 use crate::planning::instance::limits::{Governed, Group, Limit};
 use crate::planning::instance::permits::permitted;
 use crate::planning::rules::Solver;
@@ -144,8 +146,9 @@ pub(crate) type PartKey = (Vec<(Vec<(Size, u32)>, u32)>, Vec<(Vec<SheetKind>, bo
 pub(crate) struct Scope<'a> {
     /// Sets to leave out.
     pub(crate) without: &'a BTreeSet<SetId>,
-    /// Whether pieces of sets that only one print may serve go free: right for a verdict, since a complete
-    /// plan is the same either way; wrong for a partial one, where a set counts only whole.
+    /// Whether pieces of sets that only one print may serve may go free: right for a verdict, since a complete
+    /// plan is the same either way; wrong for a partial one, where a set counts only whole. They do go where that lets
+    /// the sheets of a print stand for themselves; on a bolt or a few sheets it would only ask more.
     pub(crate) free: bool,
     /// Blocks whose copies are told apart, because their prints could not be paired otherwise.
     pub(crate) apart: &'a BTreeSet<BlockId>,
@@ -176,7 +179,13 @@ impl Instance {
         };
         // Where no print has an up, all pieces may be turned, and alike sizes stay alike.
         let has_up = stash.lots.iter().any(|lot| lot.directional);
-        let (sizes, bags) = bags(demand, prints, has_up, only_print(stash, released), &governed, scope);
+        let only = only_print(stash, released);
+        let goes_free = |prints: Option<&[PrintId]>| match prints {
+            Some(&[print]) => only.is_some() || many_whole_sheets(stash, print, released, rules),
+            _ => only.is_some(),
+        };
+        let goes_free = |prints: Option<&[PrintId]>| scope.free && goes_free(prints);
+        let (sizes, bags) = bags(demand, prints, has_up, goes_free, &governed, scope);
         let mut grouped: BTreeMap<(Vec<SheetKind>, bool, Vec<bool>), Vec<Holder>> = BTreeMap::new();
         for print in (0..stash.prints.len()).map(PrintId) {
             let (kinds, sheets, turn) = sheets_of(stash, print, released, rules);
@@ -329,7 +338,7 @@ fn bags(
     demand: &Demand,
     prints: impl Fn(SetId) -> Option<Vec<PrintId>>,
     has_up: bool,
-    only_print: Option<PrintId>,
+    goes_free: impl Fn(Option<&[PrintId]>) -> bool,
     governed: &Governed<'_>,
     scope: Scope<'_>,
 ) -> (Vec<Size>, Vec<Bag>) {
@@ -347,9 +356,8 @@ fn bags(
         }
         let prints = prints(id);
         let group = governed.group(id, scope.apart);
-        // Where one print alone may serve a set, its matching holds by itself: the pieces go free.
-        let one_print = only_print.is_some() || prints.as_ref().is_some_and(|prints| prints.len() == 1);
-        let parts: Vec<Vec<PieceId>> = if scope.free && one_print && group.is_none() {
+        // Where one print alone may serve a set, its matching holds by itself.
+        let parts: Vec<Vec<PieceId>> = if goes_free(prints.as_deref()) && group.is_none() {
             set.pieces.iter().map(|&piece| vec![piece]).collect()
         } else {
             vec![set.pieces.clone()]

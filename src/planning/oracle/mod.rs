@@ -215,9 +215,26 @@ impl<'a> Oracle<'a> {
         self.remember((kinds.to_vec(), turn, true, steps, counts.to_vec()))
     }
 
+    /// What is known of a question: its own answer, or where that is open a yes or a no that a larger budget has given.
+    /// Only what this search has asked for itself counts, so the answer does not hang on what others were quick to ask.
+    fn known_at_least(&self, asked: &Asked) -> Option<&Arc<Cutting>> {
+        let own = self.known.get(asked);
+        let open = |answer: &Arc<Cutting>| matches!(**answer, Cutting::Unknown);
+        if own.is_some_and(|answer| !open(answer)) {
+            return own;
+        }
+        let (sheets, turn, all, steps, counts) = asked;
+        let more = [QUICK, THOROUGH].into_iter().filter(|more| more > steps);
+        let settled = more.filter_map(|more| {
+            let answer = self.known.get(&(sheets.clone(), *turn, *all, more, counts.clone()))?;
+            (!open(answer)).then_some(answer)
+        });
+        settled.chain(own).next()
+    }
+
     fn remember(&mut self, asked: Asked) -> Arc<Cutting> {
         self.asked += 1;
-        if let Some(answer) = self.known.get(&asked) {
+        if let Some(answer) = self.known_at_least(&asked) {
             return Arc::clone(answer);
         }
         if self.stop.seen() {

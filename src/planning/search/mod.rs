@@ -187,6 +187,13 @@ impl<'a, 'b> Search<'a, 'b> {
             return self.found(Vec::new(), None);
         }
         self.oracle.hurried = self.large();
+        self.one_print();
+        if self.best.is_some() {
+            self.bound_apart();
+            if self.near_bound() {
+                return self.ended();
+            }
+        }
         // A first plan at once, before the prices that lead to better ones.
         let rich = self.demands.len() > RICH;
         if rich {
@@ -279,16 +286,21 @@ impl<'a, 'b> Search<'a, 'b> {
             debug_assert!(apart <= i128::from(cost), "a bound never passes a plan");
             self.bound = self.bound.max(self.rounded_up(apart));
         }
-        if self.many == [1] {
-            // One print serves all of it: how short it can be cut is a question for the cutting engine alone.
-            let bags: Vec<(usize, u32)> = self.demands.iter().copied().enumerate().collect();
-            let pieces = self.instance().pieces(&bags);
-            if let Cutting::Yes { cost, least, .. } =
-                &*self.oracle.cut(&self.instance().classes[0], &pieces, THOROUGH)
-            {
-                self.keep(vec![Column { class: 0, bags, cost: *cost }]);
-                self.bound = self.bound.max(i128::from(*least));
-            }
+        self.one_print();
+    }
+
+    /// Where one print serves all of it, how short it can be cut is a question for the cutting engine alone.
+    fn one_print(&mut self) {
+        let bags: Vec<(usize, u32)> = self.demands.iter().copied().enumerate().collect();
+        if self.many != [1] || !self.instance().obeys(&bags) {
+            return;
+        }
+        let pieces = self.instance().pieces(&bags);
+        if let Cutting::Yes { cost, least, .. } =
+            &*self.oracle.cut(&self.instance().classes[0], &pieces, THOROUGH)
+        {
+            self.keep(vec![Column { class: 0, bags, cost: *cost }]);
+            self.bound = self.bound.max(i128::from(*least));
         }
     }
 }

@@ -26,7 +26,8 @@ impl Search<'_, '_> {
         let rich = self.demands.len() > RICH;
         self.oracle.hurried = rich || self.large();
         self.oracle.yardage_counts = YARDAGE_COUNTS;
-        if rich {
+        self.one_print();
+        if rich && self.best.is_none() {
             self.by_fills(TO_COMPLETE / 20, &mut |_, _| {});
         }
         if self.best.is_none() {
