@@ -71,7 +71,7 @@ mod tests {
         let fills = (0..6).map(|print| paints.print(PrintId(print)).color).collect::<Vec<_>>();
         let expected = [Some("#2a9d8f"), Some("#2e8b57"), None, None, Some("#d4d4d4"), None];
         assert_eq!(fills.iter().map(Option::as_deref).collect::<Vec<_>>(), expected);
-        assert_eq!(paints.print(PrintId(0)).fill(Ink::Grey), "#898989");
+        assert_eq!(paints.print(PrintId(0)).fill(Ink::Grey), "#8d8d8d");
         assert_eq!(paints.print(PrintId(5)).fill(Ink::Color), "#fff");
     }
 }

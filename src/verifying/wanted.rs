@@ -91,7 +91,7 @@ fn block_total(block: &crate::pattern::Block, make: u32) -> u64 {
 }
 
 /// A total is dealt out like cards: one to each copy in turn until none is left.
-fn share(count: Count, make: u64, copy: u64) -> u64 {
+pub(super) fn share(count: Count, make: u64, copy: u64) -> u64 {
     match count {
         Count::PerCopy(each) => u64::from(each),
         Count::Total(total) => (u64::from(total) + make - copy) / make,

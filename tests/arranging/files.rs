@@ -199,7 +199,7 @@ fn the_quilt_is_drawn_with_every_patch_in_its_print_and_each_kind_of_look_once()
     }
     let quilt = file(&answer, "quilt.svg");
     assert_eq!(fills(&quilt)[..expected.len()], expected);
-    // On the sheet the quilt comes first, then one drawing for each look of a block.
+    // On the sheet the quilt comes first, in colour and in grey, then one drawing for each look of a block.
     let sheet = file(&answer, "sheet.html");
     let drawings: Vec<&str> = sheet.split("class=\"patchwork\"").skip(1).collect();
     assert_eq!(fills(drawings[0])[..expected.len()], expected);
@@ -211,6 +211,6 @@ fn the_quilt_is_drawn_with_every_patch_in_its_print_and_each_kind_of_look_once()
         .collect();
     looks.sort();
     looks.dedup();
-    assert_eq!(drawings.len(), 1 + looks.len());
+    assert_eq!(drawings.len(), 2 + looks.len());
     assert!(sheet.contains("Make one trial block first"));
 }

@@ -59,6 +59,7 @@ pub(crate) fn open(plan: &mut Value) {
     let opened: i64 = sheets.iter().map(|s| number(&s["width"]) * number(&s["used"]) * weight(s)).sum();
     plan["fabric"]["opened"] = json!(opened);
     plan["fabric"]["bound"] = json!(opened - 7);
+    plan["fabric"]["least_met"] = json!(opened);
     measure(plan);
 }
 
@@ -355,9 +356,12 @@ fn claims() -> Vec<Case> {
         case(Rule::Used, "a square used in part", fitting, |_, p| {
             p["sheets"][0]["used"] = json!(40 * EIGHTH)
         }),
-        case(Rule::Opened, "less opened than is", fitting, |_, p| add(&mut p["fabric"]["opened"], -1)),
+        case(Rule::Opened, "more opened than is", fitting, |_, p| add(&mut p["fabric"]["opened"], 1)),
         case(Rule::Bound, "a bound past the fabric opened", fitting, |_, p| {
             add(&mut p["fabric"]["bound"], 8)
+        }),
+        case(Rule::Bound, "less found than is possible", fitting, |_, p| {
+            add(&mut p["fabric"]["least_met"], -8)
         }),
         case(Rule::Bound, "claimed with a gap", fitting, |_, p| p["fabric"]["claimed"] = json!(true)),
         case(Rule::Bound, "no gap but not claimed", fitting, |_, p| add(&mut p["fabric"]["bound"], 7)),

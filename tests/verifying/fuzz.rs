@@ -97,7 +97,10 @@ fn change(plan: &mut Value, random: &mut SmallRng) -> Option<String> {
     let kind = random.random_range(0..4);
     // Options of the run that change no number of these plans: no scrap is opened in the first, and nothing in them is
     // meant to stand out.
-    if matches!(name.as_str(), "useful_side" | "effort" | "scrap" | "contrast" | "difference") {
+    if matches!(
+        name.as_str(),
+        "useful_side" | "extra_fabric" | "effort" | "scrap" | "contrast" | "difference"
+    ) {
         return None;
     }
     match at(plan, &path) {

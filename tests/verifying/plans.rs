@@ -233,12 +233,12 @@ pub(crate) fn record(answer: Answer) -> Value {
         "files": [],
         "rules": {
             "weights": {"scrap": 50, "precut": 100, "fat_quarter": 120, "yardage": 150},
-            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "effort": 100, "solver": "microlp",
+            "useful_side": 20 * EIGHTH, "allowance": ALLOWANCE, "aim": "save", "extra_fabric": 5, "effort": 100, "solver": "microlp",
             "stopped": null, "alike": {"contrast": 150, "difference": 2000},
             "relaxed": answer.relaxed,
         },
         "upright": null, "methods": {"units": [], "settled": true, "text": "", "refused": []},
-        "fabric": {"opened": opened, "bound": opened - 7, "claimed": false},
+        "fabric": {"opened": opened, "bound": opened - 7, "least_met": opened, "claimed": false},
         "totals": [
             total("A1", (36, 36), 2 * answer.copies, 2 * short),
             total("B1", (20, 36), answer.copies, 0),

@@ -1,12 +1,14 @@
 //! The rules between fabrics that a chart may have as columns; on one row of a role is enough.
 
+use std::collections::BTreeMap;
+
 use crate::color::COLOR_WORDS;
 use crate::diagnostic::{Diagnostic, Gathered};
 use crate::fabric::Value;
 use crate::pattern::chart::line::Line;
 use crate::pattern::rules::{Choice, Contrast, RoleRules};
 use crate::pattern::{Matching, Role, RoleId, RoleLooks};
-use crate::spreadsheet::{Cells, Sheet, list, near, same_name, tidy};
+use crate::spreadsheet::{Cells, Sheet, key, list, near, same_name, tidy};
 
 const VALUES: &[(&str, Value)] = &[("light", Value::Light), ("medium", Value::Medium), ("dark", Value::Dark)];
 
@@ -16,10 +18,17 @@ const RULES: &[&str] = &["different", "at most", "only", "never", "contrast", "m
 /// Gives each role its rules.
 pub(super) fn read(sheet: &Sheet, lines: &[Line], roles: &mut [Role], diagnostics: &mut Gathered) {
     let names: Vec<String> = roles.iter().map(|role| role.name.clone()).collect();
-    for (id, role) in roles.iter_mut().enumerate() {
-        let of_role = |line: &&Line| line.role.as_ref().is_some_and(|name| same_name(name, &role.name));
+    // Most charts have no rules, and a long one may have a role a line.
+    let mut ruled: BTreeMap<String, Vec<&Line>> = BTreeMap::new();
+    for line in lines.iter().filter(|line| RULES.iter().any(|rule| !sheet.cell(line.row, rule).is_empty())) {
+        if let Some(role) = &line.role {
+            ruled.entry(key(role)).or_default().push(line);
+        }
+    }
+    for (id, role) in roles.iter_mut().enumerate().filter(|_| !ruled.is_empty()) {
+        let Some(of_role) = ruled.get(&key(&role.name)) else { continue };
         for rule in RULES {
-            let mut said = lines.iter().filter(of_role).filter(|line| !sheet.cell(line.row, rule).is_empty());
+            let mut said = of_role.iter().filter(|line| !sheet.cell(line.row, rule).is_empty());
             let Some(first) = said.next() else { continue };
             for other in
                 said.filter(|other| !same_name(sheet.cell(other.row, rule), sheet.cell(first.row, rule)))

@@ -13,6 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::changes::Changes;
 use super::fault::{Faults, Rule};
 use super::record::{Looks, Record};
+use super::wanted::share;
 use crate::color::{self, Color};
 use crate::fabric::Value;
 use crate::pattern::Pattern;
@@ -90,7 +91,10 @@ fn count<'a>(
             Some(block) => {
                 let block = &pattern.blocks[block];
                 let made = changes.makes.get(&block.name).copied().unwrap_or(u64::from(block.make));
-                (1..=made).map(|copy| Some((block.name.as_str(), copy))).collect()
+                // Units made many at a time may leave a copy no piece of its own.
+                let has_piece =
+                    |copy: &u64| block.pieces.iter().any(|line| share(line.count, made, *copy) > 0);
+                (1..=made).filter(has_piece).map(|copy| Some((block.name.as_str(), copy))).collect()
             }
         };
         for copy in copies {
